@@ -1,0 +1,90 @@
+package geom
+
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+)
+
+// A piece is what the queries work on: a line, or a part of an arc of at most a quarter
+// turn that is monotone in x and in y, with everything that a distance needs worked out
+// beforehand.
+//
+// Monotone parts make every question local: the box of a part is the box of its ends, a
+// level line crosses it at most once, and "is this direction within the arc" is the sign
+// of two cross products without any angle.
+type piece struct {
+	ax, ay, bx, by float64
+	cx, cy, r      float64 // centre and radius; r is 0 for a line
+	lam            float64 // (b²-1)/(2b) of the part's own bulge b; see power
+	ccw            bool    // the arc turns counter-clockwise from a to b
+	right          bool    // the arc lies on the +x side of its centre
+	seg            int32   // index of the segment that the piece is a part of
+}
+
+func (p *piece) a() r2.Point { return r2.Point{X: p.ax, Y: p.ay} }
+func (p *piece) b() r2.Point { return r2.Point{X: p.bx, Y: p.by} }
+func (p *piece) c() r2.Point { return r2.Point{X: p.cx, Y: p.cy} }
+
+func (p *piece) box() box4 {
+	return box4{min(p.ax, p.bx), min(p.ay, p.by), max(p.ax, p.bx), max(p.ay, p.by)}
+}
+
+// appendPieces appends the pieces of s.
+func appendPieces(dst []piece, s Seg, index int32) []piece {
+	if !s.IsArc() {
+		return append(dst, piece{ax: s.A.X, ay: s.A.Y, bx: s.B.X, by: s.B.Y, seg: index})
+	}
+	c, r := s.Center(), s.Radius()
+	sweep := 4 * math.Atan(s.Bulge)
+	start := math.Atan2(s.A.Y-c.Y, s.A.X-c.X)
+	const quarter = math.Pi / 2
+	prev, prevT := s.A, 0.0
+	put := func(to r2.Point, t float64) {
+		if to == prev {
+			return
+		}
+		b := math.Tan((t - prevT) * sweep / 4)
+		p := piece{
+			ax: prev.X, ay: prev.Y, bx: to.X, by: to.Y, cx: c.X, cy: c.Y, r: r,
+			lam: (b - 1) * (b + 1) / (2 * b), ccw: s.Bulge > 0, seg: index,
+		}
+		p.right = prev.X+to.X > 2*c.X
+		dst = append(dst, p)
+		prev, prevT = to, t
+	}
+	// Walk over the multiples of a quarter turn strictly inside the arc.
+	k := math.Floor(start/quarter) + 1
+	step := 1.0
+	if sweep < 0 {
+		k = math.Ceil(start/quarter) - 1
+		step = -1
+	}
+	for i := 0; i < 5; i++ {
+		t := (k*quarter - start) / sweep
+		if !(t < 1) {
+			break
+		}
+		e := s.At(t)
+		if r < shallowRadius { // the extreme itself, clean to the last bit
+			switch int(math.Mod(k+8, 4)) {
+			case 0:
+				e = r2.Point{X: c.X + r, Y: c.Y}
+			case 1:
+				e = r2.Point{X: c.X, Y: c.Y + r}
+			case 2:
+				e = r2.Point{X: c.X - r, Y: c.Y}
+			default:
+				e = r2.Point{X: c.X, Y: c.Y - r}
+			}
+		}
+		if t > 0 && dist(e, s.A) > Coincident && dist(e, s.B) > Coincident {
+			put(e, t)
+		}
+		k += step
+	}
+	put(s.B, 1)
+	return dst
+}
+
+func dist(a, b r2.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }

@@ -1,0 +1,33 @@
+package geom
+
+// The tolerances of the plane, all in millimetres. They are constants: an answer never
+// depends on a setting somewhere else.
+//
+// A coordinate of 10 m is 1e4 mm and is stored to 2^-53 * 1e4 = 1.1e-12 mm. A distance
+// adds up about ten such roundings, so 1e-11 mm is the noise floor of this package and
+// 1e-6 mm, the promised error, lies five powers of ten above it. Everything that must
+// decide "the same" sits between the two, at 1e-9 mm: a hundred times the noise and a
+// thousandth of the promise.
+const (
+	// MaxCoord is the largest coordinate and the largest radius times bulge accepted,
+	// 10 km. Up there a coordinate is still stored to 2e-9 mm.
+	MaxCoord = 1e7
+
+	// Coincident is the distance up to which two points are one point: shorter pieces
+	// are dropped, distances below it are reported as 0 (the shapes touch), and a point
+	// this near to a boundary counts as on it.
+	Coincident = 1e-9
+
+	// flatSagitta is the height over its chord up to which an arc is taken as its chord.
+	// The error made is the height itself, 1e-10 mm, ten thousand times under the promise.
+	flatSagitta = 1e-10
+
+	// maxBulge is the largest bulge accepted, a sweep of 2π - 4e-6: the ends of such an arc
+	// lie 4e-6 radii apart. A full circle is two arcs.
+	maxBulge = 1e6
+
+	// shallowRadius is the radius in mm from which the distance to an arc is computed from
+	// its chord and bulge instead of its centre. Below, |p - c| - r loses at most
+	// 2^-52 * 1e5 = 2e-11 mm.
+	shallowRadius = 1e5
+)
