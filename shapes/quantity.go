@@ -51,6 +51,7 @@ type Dim struct {
 	Unit        Unit
 	Source      Source // of the value
 	TolSource   Source // of the tolerance
+	HasTol      bool   // the file states a tolerance or range; else Plus and Minus are filled from defaults
 	Range       bool   // the tolerance is what a buyer meets across makers, not one part's
 	Conf        string // catalogue figures: S, C, K or K- (how well the figure is known)
 	Kind        string // catalogue figures: kind of source ("open_hw", "tutorial", ...)
