@@ -36,6 +36,18 @@ func appendPieces(dst []piece, s Seg, index int32) []piece {
 		return append(dst, piece{ax: s.A.X, ay: s.A.Y, bx: s.B.X, by: s.B.Y, seg: index})
 	}
 	c, r := s.Center(), s.Radius()
+	if r > followRadius {
+		n := min(maxChords, math.Ceil(math.Sqrt(s.chord()*math.Abs(s.Bulge)/2/followSagitta)))
+		a := s.A
+		for k := 1.0; k <= n; k++ {
+			b := s.At(k / n)
+			if b != a {
+				dst = append(dst, piece{ax: a.X, ay: a.Y, bx: b.X, by: b.Y, seg: index})
+			}
+			a = b
+		}
+		return dst
+	}
 	sweep := 4 * math.Atan(s.Bulge)
 	start := math.Atan2(s.A.Y-c.Y, s.A.X-c.X)
 	const quarter = math.Pi / 2

@@ -9,8 +9,8 @@ package geom
 // decide "the same" sits between the two, at 1e-9 mm: a hundred times the noise and a
 // thousandth of the promise.
 const (
-	// MaxCoord is the largest coordinate and the largest radius times bulge accepted,
-	// 10 km. Up there a coordinate is still stored to 2e-9 mm.
+	// MaxCoord is the largest coordinate accepted,
+	// 10 km; also how far an arc may reach. Up there a coordinate is still stored to 2e-9 mm.
 	MaxCoord = 1e7
 
 	// Coincident is the distance up to which two points are one point: shorter pieces
@@ -30,4 +30,10 @@ const (
 	// its chord and bulge instead of its centre. Below, |p - c| - r loses at most
 	// 2^-52 * 1e5 = 2e-11 mm.
 	shallowRadius = 1e5
+
+	// followRadius is the radius in mm beyond which an arc is followed by chords, each
+	// within followSagitta of it: centres so far away leave only 2^-52 * 1e8 = 2e-8 mm.
+	// Such an arc over a chord of 1 m is at most 1.3 µm high.
+	followRadius  = 1e8
+	followSagitta = 1e-8
 )
