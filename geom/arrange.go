@@ -1,0 +1,290 @@
+package geom
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+)
+
+// An arrangement is the planar graph behind booleans and offsets: all boundaries cut at
+// all their meeting points, each part once, each with the winding numbers on its two
+// sides. It is made in steps, each in a file of its own:
+//
+//	strands    boundaries cut into parts that are monotone in x      (here)
+//	meetings   where strands meet: welded ends and cuts              (intersect.go)
+//	links      strands cut up, doubles merged, round every junction  (junction.go)
+//	windings   spread over the links from one ray for each component (winding.go)
+//	loops      the links that bound the wanted set, chained          (chain.go)
+//
+// Nothing in it decides by a floating-point sign whether two things are the same: ends
+// nearer than the weld distance become one junction, and parts that run together within
+// it become one link. What remains is a graph whose winding numbers are sums of whole
+// numbers, and a graph that is not planar after all shows as a contradiction in those
+// sums. The operation is then tried again with another weld distance.
+
+// weldDist is the distance up to which ends and crossings are one junction, and curves
+// that run together are one: 1e-8 mm for coordinates up to 10 m. It is ten thousand times
+// the rounding of such a coordinate (1e-12 mm, [Coincident]) and a hundredth of the
+// promised error. Welding moves a boundary by at most about this much, which changes an
+// area by the length concerned times 1e-8 mm.
+const weldDist = 1e-8
+
+// weldFor returns the weld distance for coordinates up to m: beyond 10 m it grows with
+// the rounding of a coordinate.
+func weldFor(m float64) float64 { return weldDist * math.Max(1, m/1e4) }
+
+// windings are winding numbers, or changes of them, in the two operands.
+type windings struct{ a, b int32 }
+
+func (w windings) plus(v windings) windings  { return windings{w.a + v.a, w.b + v.b} }
+func (w windings) minus(v windings) windings { return windings{w.a - v.a, w.b - v.b} }
+func (w windings) neg() windings             { return windings{-w.a, -w.b} }
+
+// A strand is a line or a part of an arc without an extreme of x inside, run through from
+// left to right (upward if upright). Such an arc turns through at most half a circle.
+type strand struct {
+	a, b   r2.Point // ends, a before b in order of x, then y
+	u      r2.Point // unit vector from a to b
+	chord  float64  // |b - a|
+	c      r2.Point // centre of an arc
+	r      float64  // radius of an arc, 0 for a line
+	va, vb int32    // junctions at a and b
+	rise   windings // winding on the left less winding on the right, from a to b
+	ccw    bool     // an arc: counter-clockwise from a to b (below its chord)
+}
+
+// A meet is a place where a strand must be cut.
+type meet struct {
+	strand, at int32 // at: junction
+	t          float64
+}
+
+// arrangement holds the graph while it is made.
+type arrangement struct {
+	tol     float64
+	pts     []r2.Point // junctions
+	weld    []int32    // union-find over junctions; the root has the least index
+	strands []strand
+	meets   []meet
+	boxes   []strandBox // by left side
+
+	links []link
+	ring  []half  // links leaving each junction, counter-clockwise
+	start []int32 // ring[start[j]:start[j+1]] belong to junction j (live ones first)
+	live  []int32 // number of live ones
+}
+
+func newArrangement(tol float64, n int) *arrangement {
+	return &arrangement{
+		tol: tol, pts: make([]r2.Point, 0, n+n/4), weld: make([]int32, 0, n+n/4),
+		strands: make([]strand, 0, n+n/8),
+	}
+}
+
+// junction adds a junction at p.
+func (ar *arrangement) junction(p r2.Point) int32 {
+	n := int32(len(ar.pts))
+	ar.pts = append(ar.pts, p)
+	ar.weld = append(ar.weld, n)
+	return n
+}
+
+// root returns the junction that v has been welded to.
+func (ar *arrangement) root(v int32) int32 {
+	for ar.weld[v] != v {
+		ar.weld[v] = ar.weld[ar.weld[v]]
+		v = ar.weld[v]
+	}
+	return v
+}
+
+func (ar *arrangement) join(v, w int32) {
+	v, w = ar.root(v), ar.root(w)
+	if v < w {
+		ar.weld[w] = v
+	} else {
+		ar.weld[v] = w
+	}
+}
+
+func before(p, q r2.Point) bool { return p.X < q.X || p.X == q.X && p.Y < q.Y }
+
+// cross2 is the cross product u × v, each product rounded so that no machine fuses them.
+func cross2(u, v r2.Point) float64 { return float64(u.X*v.Y) - float64(u.Y*v.X) }
+
+func dot2(u, v r2.Point) float64 { return float64(u.X*v.X) + float64(u.Y*v.Y) }
+
+func sub2(p, q r2.Point) r2.Point { return r2.Point{X: p.X - q.X, Y: p.Y - q.Y} }
+
+// addLine adds the line from junction v to w with the rise of winding across it.
+func (ar *arrangement) addLine(v, w int32, rise windings) {
+	p, q := ar.pts[v], ar.pts[w]
+	d := sub2(q, p)
+	n := math.Sqrt(d.X*d.X + d.Y*d.Y)
+	if n <= ar.tol {
+		ar.join(v, w)
+		return
+	}
+	if before(q, p) {
+		p, q, v, w, rise = q, p, w, v, rise.neg()
+		d.X, d.Y = -d.X, -d.Y
+	}
+	ar.strands = append(ar.strands, strand{
+		a: p, b: q, va: v, vb: w, u: r2.Point{X: d.X / n, Y: d.Y / n}, chord: n, rise: rise,
+	})
+}
+
+// addArc adds the arc from junction v to w about c with radius r, cut at its leftmost and
+// rightmost points. long says that the arc turns through more than half a circle; near
+// half a circle it does not matter.
+func (ar *arrangement) addArc(v, w int32, c r2.Point, r float64, ccw, long bool, rise windings) {
+	if !ccw { // walk counter-clockwise
+		v, w, rise = w, v, rise.neg()
+	}
+	p, q := ar.pts[v], ar.pts[w]
+	upP := p.Y > c.Y || p.Y == c.Y && p.X > c.X // leaving p to the left, on the upper half
+	upQ := q.Y > c.Y || q.Y == c.Y && q.X < c.X // coming to q from the right, on the upper half
+	turns := 0
+	switch {
+	case upP != upQ:
+		turns = 1
+	case upP && q.X > p.X || !upP && q.X < p.X:
+		// Back on the half that it left, behind the start: two extremes lie between,
+		// unless the ends are so near that only rounding put them so.
+		turns = 2
+		if !long && math.Abs(q.X-p.X)+math.Abs(q.Y-p.Y) < r {
+			turns = 0
+		}
+	case long && math.Abs(q.X-p.X)+math.Abs(q.Y-p.Y) < r:
+		turns = 2 // all but a full circle
+	}
+	up := upP
+	for range turns {
+		e := r2.Point{X: c.X + r, Y: c.Y}
+		if up {
+			e.X = c.X - r
+		}
+		up = !up
+		if near2(e, ar.pts[v], ar.tol) {
+			continue
+		}
+		if near2(e, ar.pts[w], ar.tol) {
+			break
+		}
+		x := ar.junction(e)
+		ar.addMonotone(v, x, c, r, rise)
+		v = x
+	}
+	ar.addMonotone(v, w, c, r, rise)
+}
+
+// addMonotone adds the counter-clockwise arc from v to w, which has no extreme of x inside.
+func (ar *arrangement) addMonotone(v, w int32, c r2.Point, r float64, rise windings) {
+	p, q := ar.pts[v], ar.pts[w]
+	d := sub2(q, p)
+	n := math.Sqrt(d.X*d.X + d.Y*d.Y)
+	if n <= ar.tol {
+		ar.join(v, w)
+		return
+	}
+	s := strand{a: p, b: q, va: v, vb: w, c: c, r: r, ccw: true, rise: rise, chord: n}
+	if before(q, p) {
+		s.a, s.b, s.va, s.vb, s.rise, s.ccw = q, p, w, v, rise.neg(), false
+		d.X, d.Y = -d.X, -d.Y
+	}
+	s.u = r2.Point{X: d.X / n, Y: d.Y / n}
+	// The height over the chord is (n/2)²/(r + distance of the chord from the centre).
+	if h := n * n / 4; h <= flatSagitta*(r+s.chordDistance()) {
+		s.r, s.c, s.ccw = 0, r2.Point{}, false
+	}
+	ar.strands = append(ar.strands, s)
+}
+
+// chordDistance returns the distance of the middle of the chord from the centre.
+func (s *strand) chordDistance() float64 {
+	x, y := (s.a.X+s.b.X)/2-s.c.X, (s.a.Y+s.b.Y)/2-s.c.Y
+	return math.Sqrt(x*x + y*y)
+}
+
+func near2(p, q r2.Point, tol float64) bool {
+	x, y := p.X-q.X, p.Y-q.Y
+	return x*x+y*y <= tol*tol
+}
+
+// addLoop adds a loop with rise of winding on its left.
+func (ar *arrangement) addLoop(l Loop, rise windings) {
+	n := l.Len()
+	if n == 0 {
+		return
+	}
+	v := l.d.v
+	first := int32(len(ar.pts))
+	for i := range v {
+		ar.junction(v[i].P)
+	}
+	for i := range v {
+		from, to := first+int32(i), first+int32(i+1)
+		if i == n-1 {
+			to = first
+		}
+		if b := v[i].Bulge; b == 0 {
+			ar.addLine(from, to, rise)
+		} else {
+			s := Seg{A: v[i].P, B: ar.pts[to], Bulge: b}
+			ar.addArc(from, to, s.Center(), s.Radius(), b > 0, math.Abs(b) > 1, rise)
+		}
+	}
+}
+
+// strandBox is the box of a strand, kept apart so that the sweep runs through memory.
+type strandBox struct {
+	lx, ly, hx, hy float64
+	i              int32
+}
+
+func (ar *arrangement) box(i int32) strandBox {
+	s := &ar.strands[i]
+	b := strandBox{lx: s.a.X, hx: s.b.X, ly: min(s.a.Y, s.b.Y), hy: max(s.a.Y, s.b.Y), i: i}
+	if s.r != 0 && s.a.X < s.c.X && s.b.X > s.c.X {
+		if s.ccw {
+			b.ly = s.c.Y - s.r
+		} else {
+			b.hy = s.c.Y + s.r
+		}
+	}
+	return b
+}
+
+// meetAll finds where strands meet: it welds ends and notes cuts. Strands are sorted by
+// their left sides and each is tried against those that begin before it ends and overlap
+// it in y.
+func (ar *arrangement) meetAll() {
+	n := len(ar.strands)
+	boxes := make([]strandBox, n)
+	for i := range boxes {
+		boxes[i] = ar.box(int32(i))
+	}
+	slices.SortFunc(boxes, func(p, q strandBox) int {
+		if c := cmp.Compare(p.lx, q.lx); c != 0 {
+			return c
+		}
+		return cmp.Compare(p.i, q.i)
+	})
+	ar.boxes = boxes
+	tol := ar.tol
+	for i := range boxes {
+		p := &boxes[i]
+		hx, ly, hy := p.hx+tol, p.ly-tol, p.hy+tol
+		for j := i + 1; j < n; j++ {
+			q := &boxes[j]
+			if q.lx > hx {
+				break
+			}
+			if q.ly <= hy && q.hy >= ly {
+				ar.meet(p.i, q.i)
+			}
+		}
+	}
+}

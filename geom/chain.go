@@ -1,0 +1,218 @@
+package geom
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+)
+
+// chain walks along the links that have the wanted set on one side only, with the set on
+// the left, and returns its regions.
+//
+// At a junction the walk takes the next such link clockwise from where it came, which
+// keeps to the same connected piece of the set's inside. Where a walk passes a junction
+// twice it is split there, so that every loop is simple: pieces that touch in a point come
+// out as loops that touch, never as one that crosses or touches itself.
+func (ar *arrangement) chain(in func(windings) bool) []Region {
+	n := len(ar.links)
+	const (
+		forward  = 1 // wanted on the left from u to v
+		backward = 2
+	)
+	edge := make([]uint8, n)
+	for i := range ar.links {
+		l := &ar.links[i]
+		if l.dead {
+			continue
+		}
+		switch left, right := in(l.left), in(l.left.minus(l.rise)); {
+		case left && !right:
+			edge[i] = forward
+		case right && !left:
+			edge[i] = backward
+		}
+	}
+	place := make([]int32, len(ar.pts)) // in the walk, plus one
+	var walk []half
+	var outers, holes []ringOf
+	var verts []Vertex
+	for i := range n {
+		if edge[i] == 0 {
+			continue
+		}
+		walk = walk[:0]
+		h := half(2 * i)
+		if edge[i] == backward {
+			h++
+		}
+		for edge[h.link()] != 0 {
+			edge[h.link()] = 0
+			u := ar.from(h)
+			if place[u] != 0 {
+				k := place[u] - 1
+				ar.close(walk[k:], &outers, &holes, &verts)
+				for _, g := range walk[k:] {
+					place[ar.from(g)] = 0
+				}
+				walk = walk[:k]
+			}
+			walk = append(walk, h)
+			place[u] = int32(len(walk))
+			h = ar.next(h, edge)
+		}
+		ar.close(walk, &outers, &holes, &verts)
+		for _, g := range walk {
+			place[ar.from(g)] = 0
+		}
+	}
+	return nest(outers, holes)
+}
+
+// next returns the link after h on the walk, or h itself at a dead end.
+func (ar *arrangement) next(h half, edge []uint8) half {
+	r := ar.around(ar.to(h))
+	t := h.twin()
+	if len(r) == 2 {
+		if r[0] == t {
+			return r[1]
+		}
+		return r[0]
+	}
+	k := slices.Index(r, t)
+	for i := 1; i < len(r); i++ {
+		g := r[(k-i+len(r))%len(r)]
+		if e := edge[g.link()]; e == 1 && g&1 == 0 || e == 2 && g&1 == 1 {
+			return g
+		}
+	}
+	return h
+}
+
+// ringOf is a finished loop with its signed area.
+type ringOf struct {
+	loop Loop
+	area float64
+}
+
+// close turns a closed walk into a loop, unless it is thinner than the weld distance.
+func (ar *arrangement) close(walk []half, outers, holes *[]ringOf, buf *[]Vertex) {
+	if len(walk) < 2 {
+		return
+	}
+	o := ar.pts[ar.from(walk[0])]
+	area, length := 0.0, 0.0
+	for _, h := range walk {
+		p, q := sub2(ar.pts[ar.from(h)], o), sub2(ar.pts[ar.to(h)], o)
+		area += cross2(p, q) / 2
+		n := math.Sqrt((q.X-p.X)*(q.X-p.X) + (q.Y-p.Y)*(q.Y-p.Y))
+		length += n
+		if b := ar.bulge(h); b != 0 {
+			area += n * n * bulgeArea(b)
+			length += n * math.Abs(b) // more than the arc is longer than its chord
+		}
+	}
+	if math.Abs(area) <= ar.tol*length {
+		return
+	}
+	v := ar.simplify(walk, (*buf)[:0])
+	*buf = v[:0]
+	if len(v) < 2 {
+		return
+	}
+	r := ringOf{makeLoop(slices.Clone(startLowest(v))), area}
+	if area > 0 {
+		*outers = append(*outers, r)
+	} else {
+		*holes = append(*holes, r)
+	}
+}
+
+// bulgeArea returns the area between an arc of bulge b and its chord of length 1:
+// r²(φ - sin φ)/2 for the sweep φ, with r = (1+b²)/(4b) and φ = 4·atan b. For small b the
+// terms cancel and the series is used; its next term is below 1e-17 at b = 0.03.
+func bulgeArea(b float64) float64 {
+	q := b * b
+	if q < 1e-3 {
+		return b * (1.0/3 + q*(1.0/15+q*(-1.0/105+q*(1.0/315-q/693))))
+	}
+	return ((1+q)*(1+q)*math.Atan(b)/q - (1-q)/b) / 8
+}
+
+// startLowest turns the list so that the lowest vertex, the leftmost of several, is first.
+func startLowest(v []Vertex) []Vertex {
+	k := 0
+	for i := range v {
+		if lower(v[i].P, v[k].P) {
+			k = i
+		}
+	}
+	if k == 0 {
+		return v
+	}
+	slices.Reverse(v[:k])
+	slices.Reverse(v[k:])
+	slices.Reverse(v)
+	return v
+}
+
+func lower(p, q r2.Point) bool { return p.Y < q.Y || p.Y == q.Y && p.X < q.X }
+
+// nest puts each hole into the least outer loop around it and sorts regions and holes by
+// their first vertices.
+func nest(outers, holes []ringOf) []Region {
+	if len(outers) == 0 {
+		return nil
+	}
+	first := func(a, b Loop) int {
+		p, q := a.Vertex(0).P, b.Vertex(0).P
+		if c := cmp.Compare(p.Y, q.Y); c != 0 {
+			return c
+		}
+		return cmp.Compare(p.X, q.X)
+	}
+	byFirst := func(a, b ringOf) int {
+		if c := first(a.loop, b.loop); c != 0 {
+			return c
+		}
+		return cmp.Compare(b.area, a.area)
+	}
+	slices.SortFunc(outers, byFirst)
+	slices.SortFunc(holes, byFirst)
+	out := make([]Region, len(outers))
+	for i := range outers {
+		out[i].Outer = outers[i].loop
+	}
+	if len(outers) == 1 {
+		for _, h := range holes {
+			out[0].Holes = append(out[0].Holes, h.loop)
+		}
+		return out
+	}
+	for _, h := range holes {
+		p := widest(h.loop)
+		best, area := -1, math.Inf(1)
+		for i := range outers {
+			if outers[i].area < area && outers[i].area > -h.area && outers[i].loop.Bound().Contains(p) && outers[i].loop.d.crossings(p.X, p.Y) {
+				best, area = i, outers[i].area
+			}
+		}
+		if best >= 0 {
+			out[best].Holes = append(out[best].Holes, h.loop)
+		}
+	}
+	return out
+}
+
+// widest returns the middle of the segment with the longest chord: the point of a loop
+// least likely to lie near another one.
+func widest(l Loop) r2.Point {
+	var best Seg
+	for _, s := range l.Segs() {
+		if s.chord() > best.chord() {
+			best = s
+		}
+	}
+	return best.At(0.5)
+}

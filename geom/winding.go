@@ -1,0 +1,165 @@
+package geom
+
+import (
+	"slices"
+
+	"github.com/golang/geo/r2"
+)
+
+// A component is a connected part of the graph.
+type component struct {
+	first int32    // its junction with the least x, then y
+	shift windings // winding of the outside of that junction's corner
+	up    windings // the same counted by a ray upward, and by one downward
+	down  windings
+}
+
+// wind gives every link the winding on its left. Starting from any link of a component with
+// an assumed winding, turning round each junction gives those of all others up to a
+// constant. The constant follows from the corner at the component's leftmost junction that
+// opens to -x: nothing of the component lies there, and a ray counts the others.
+//
+// It returns false if the numbers contradict each other, which they can only do if links
+// cross without a junction.
+func (ar *arrangement) wind() (at r2.Point, ok bool) {
+	const none = -1
+	comp := make([]int32, len(ar.pts))
+	for i := range comp {
+		comp[i] = none
+	}
+	set := make([]bool, len(ar.links))
+	var comps []component
+	var stack []int32
+	for j := range ar.pts {
+		if comp[j] != none || ar.live[j] == 0 {
+			continue
+		}
+		c := int32(len(comps))
+		first := int32(j)
+		comp[j] = c
+		stack = append(stack[:0], first)
+		for len(stack) > 0 {
+			v := stack[len(stack)-1]
+			stack = stack[:len(stack)-1]
+			if before(ar.pts[v], ar.pts[first]) {
+				first = v
+			}
+			r := ar.around(v)
+			// Begin at a link whose winding is known, if there is one.
+			k := 0
+			for k < len(r) && !set[r[k].link()] {
+				k++
+			}
+			if k == len(r) {
+				k = 0
+				set[r[0].link()] = true
+				ar.links[r[0].link()].left = windings{}
+			}
+			w := ar.leftOf(r[k])
+			for i := 1; i <= len(r); i++ {
+				h := r[(k+i)%len(r)]
+				// The right of h is the left of the one before it.
+				w = w.plus(ar.rise(h))
+				l := &ar.links[h.link()]
+				if set[h.link()] {
+					if ar.leftOf(h) != w {
+						return ar.pts[v], false
+					}
+				} else {
+					set[h.link()] = true
+					l.left = w
+					if h&1 == 1 {
+						l.left = w.plus(l.rise)
+					}
+				}
+				if t := ar.to(h); comp[t] == none {
+					comp[t] = c
+					stack = append(stack, t)
+				}
+			}
+		}
+		r := ar.around(first)
+		if len(r) == 2 {
+			ar.order(r)
+		}
+		// Links are in order from below to above here, so the last one has the outside
+		// on its left.
+		comps = append(comps, component{first: first, shift: ar.leftOf(r[len(r)-1])})
+	}
+	if len(comps) > 1 {
+		ar.castRays(comps, comp)
+	}
+	for i := range comps {
+		c := &comps[i]
+		if c.up != c.down {
+			return ar.pts[c.first], false
+		}
+		c.shift = c.up.minus(c.shift)
+	}
+	for i := range ar.links {
+		l := &ar.links[i]
+		if !l.dead {
+			l.left = l.left.plus(comps[comp[l.u]].shift)
+		}
+	}
+	return r2.Point{}, true
+}
+
+// castRays counts, for the leftmost junction of each component, the links of the other
+// components above and below it. A link owns its left end and not its right one, so that
+// a ray through a junction counts right.
+func (ar *arrangement) castRays(comps []component, comp []int32) {
+	rank := make([]int32, len(comps))
+	for i := range rank {
+		rank[i] = int32(i)
+	}
+	slices.SortFunc(rank, func(i, j int32) int {
+		p, q := ar.pts[comps[i].first], ar.pts[comps[j].first]
+		if before(p, q) {
+			return -1
+		}
+		return 1
+	})
+	xs := make([]float64, len(rank))
+	for i, c := range rank {
+		xs[i] = ar.pts[comps[c].first].X
+	}
+	for i := range ar.links {
+		l := &ar.links[i]
+		if l.dead {
+			continue
+		}
+		p, q := ar.pts[l.u], ar.pts[l.v]
+		w := l.rise // seen from left to right
+		b := l.bulge
+		if p.X > q.X {
+			p, q, w, b = q, p, w.neg(), -b
+		}
+		k, _ := slices.BinarySearch(xs, p.X)
+		for ; k < len(xs) && xs[k] < q.X; k++ {
+			c := &comps[rank[k]]
+			if comp[l.u] == comp[c.first] {
+				continue
+			}
+			o := ar.pts[c.first]
+			if ar.above(l, p, q, b, o) {
+				c.up = c.up.minus(w) // below it is the right side: going up adds w
+			} else {
+				c.down = c.down.plus(w)
+			}
+		}
+	}
+}
+
+// above reports whether the link from p to q, with p.X <= o.X < q.X, passes above o.
+func (ar *arrangement) above(l *link, p, q r2.Point, b float64, o r2.Point) bool {
+	over := cross2(sub2(q, p), sub2(o, p)) < 0 // o is right of the chord
+	if b == 0 {
+		return over
+	}
+	s := &ar.strands[l.of]
+	if b < 0 { // the arc lies above its chord: o is under it, or over the chord but inside
+		return over || s.side(o) < 0
+	}
+	return over && s.side(o) > 0
+}
