@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 )
 
@@ -22,22 +23,28 @@ const (
 	coreCylinder
 	corePrism
 	coreHull
+	coreWall    // over a line or arc, with the slice between arc and chord
+	coreUpright // the hull of an upright body
 )
 
 // convex holds the core in its own frame, centred near the origin so that support
 // points keep full precision far out.
 type convex struct {
 	kind   coreKind
-	half   r3.Vector    // box: half extents; cylinder: X radius, Z half height; segment, prism: Z
-	radius float64      // of the ball added to the core
-	plan   *outline     // prism: its support table, about the middle of
-	loop   Loop         // the loop it was made from
+	half   r3.Vector // box: half extents; cylinder: X radius, Z half height; segment, prism: Z
+	radius float64   // of the ball added to the core
+	plan   *loopData // prism: the convex loop under it, mid of which is the frame's origin
+	mid    r2.Point
 	points []r3.Vector  // hull
+	wall   *wall        // about mid
+	plans  []Region     // of the upright body, about mid
 	slides []r3.Vector  // full slide vectors, in the core's frame
 	rot    [3]r3.Vector // columns: the frame's axes in space
 	at     r3.Vector    // the frame's origin in space
 	reach  float64      // no point of core and slides is farther than this from at
 	box    Box
+
+	upright *Upright // the same set, if it is a box, cylinder or prism that stands upright
 }
 
 // NewBox returns the box with the given full extents in mm, centred on the origin of
@@ -172,7 +179,8 @@ func (k *convex) place(pose Pose3) Convex {
 	case corePoint:
 		k.reach = 0
 	case corePrism:
-		k.reach = math.Hypot(k.plan.reach, k.half.Z)
+		b := &k.plan.nodes[0].box
+		k.reach = math.Hypot(math.Hypot(b.hx-b.lx, b.hy-b.ly)/2, k.half.Z)
 	case coreHull:
 		k.reach = 0
 		for _, p := range k.points {
@@ -193,6 +201,7 @@ func (k *convex) place(pose Pose3) Convex {
 		Hi: r3.Vector{X: extent(r3.Vector{X: 1}), Y: extent(r3.Vector{Y: 1}), Z: extent(r3.Vector{Z: 1})},
 	}.Expand(k.radius)
 	k.box.Lo, k.box.Hi = k.box.Lo.Add(k.at), k.box.Hi.Add(k.at)
+	k.upright = k.standing()
 	return Convex{k}
 }
 
@@ -214,10 +223,16 @@ func (k *convex) support(d r3.Vector) r3.Vector {
 	case coreSegment:
 		p.Z = math.Copysign(k.half.Z, d.Z)
 	case corePrism:
-		q := k.plan.support(d.X, d.Y)
-		p = r3.Vector{X: q.X, Y: q.Y, Z: math.Copysign(k.half.Z, d.Z)}
+		p.X, p.Y = farthestCorner(k.plan.fan, d.X, d.Y)
+		p.X, p.Y, p.Z = p.X-k.mid.X, p.Y-k.mid.Y, math.Copysign(k.half.Z, d.Z)
 	case coreHull:
 		p = farthest(k.points, d)
+	case coreWall:
+		p.X, p.Y = k.wall.support(d.X, d.Y)
+		p.X, p.Y, p.Z = p.X-k.mid.X, p.Y-k.mid.Y, math.Copysign(k.half.Z, d.Z)
+	case coreUpright:
+		p.X, p.Y = farthestInPlan(k.plans, d.X, d.Y)
+		p.X, p.Y, p.Z = p.X-k.mid.X, p.Y-k.mid.Y, math.Copysign(k.half.Z, d.Z)
 	}
 	for _, s := range k.slides {
 		if s.Dot(d) > 0 {

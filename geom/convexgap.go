@@ -37,8 +37,26 @@ func convexGap(a, b *convex) Gap3 {
 // gjkPoor is the difference of the bounds (mm) that still keeps the promise of 1e-6.
 const gjkPoor = 5e-7
 
+// convexSeparation is the distance of convexGap, 0 for an overlap.
+func convexSeparation(a, b *convex) float64 {
+	var m difference
+	m.set(a, b)
+	v, _, low, how := m.nearest()
+	n := v.Norm()
+	if how == cameTogether || n-low > gjkPoor && low <= 0 {
+		return 0
+	}
+	if n -= a.radius + b.radius; n > Coincident {
+		return n
+	}
+	return 0
+}
+
 // overlap measures cores that meet.
 func (m *difference) overlap() Gap3 {
+	if a, b := m.a.upright, m.b.upright; a != nil && b != nil {
+		return uprightGap(a, b)
+	}
 	d := m.depth()
 	g := m.inSpace(-d.depth, d.push, d.p)
 	g.Exact = d.depth-d.low <= gjkPoor
@@ -52,8 +70,7 @@ func (m *difference) inSpace(dist float64, push, p r3.Vector) Gap3 {
 	g.Dist = dist - m.a.radius - m.b.radius
 	g.Push = u
 	g.A = mulCols(m.a.rot, p).Add(u.Mul(m.a.radius)).Add(m.a.at)
-	g.B = g.A.Add(u.Mul(g.Dist))
-	return g
+	return g.settled()
 }
 
 // segmentGap measures two bodies whose cores are segments or points, in closed form
@@ -93,9 +110,8 @@ func segmentGap(a, b *convex) (g Gap3, ok bool) {
 	g.Push = r3.Vector{X: ex / n, Y: ey / n, Z: ez / n}
 	s0 := r3.Vector{X: a.at.X + s*ua.X, Y: a.at.Y + s*ua.Y, Z: a.at.Z + s*ua.Z}
 	g.A = s0.Add(g.Push.Mul(a.radius))
-	g.B = g.A.Add(g.Push.Mul(g.Dist))
 	g.Exact = true
-	return g, true
+	return g.settled(), true
 }
 
 func clamp(x, h float64) float64 { return max(-h, min(h, x)) }

@@ -57,36 +57,35 @@ func (u Upright) Support(dir r3.Vector) r3.Vector {
 	if d.Z > 0 {
 		p.Z = u.Z.Hi
 	}
-	best := math.Inf(-1)
-	take := func(x, y float64) {
-		if h := x*d.X + y*d.Y; h > best {
-			best, p.X, p.Y = h, x, y
-		}
-	}
-	flat := math.Hypot(d.X, d.Y)
-	for i := range u.Plan {
-		if u.Plan[i].IsEmpty() {
-			continue
-		}
-		pieces := u.Plan[i].Outer.d.pieces
-		for j := range pieces {
-			s := &pieces[j]
-			take(s.ax, s.ay)
-			if s.r > 0 && flat > 0 && s.facing(d.X, d.Y) {
-				take(s.cx+s.r*d.X/flat, s.cy+s.r*d.Y/flat)
-			}
-		}
-	}
+	p.X, p.Y = farthestInPlan(u.Plan, d.X, d.Y)
 	return p
 }
 
-// facing reports whether the ray from the centre of the arc along (x, y) meets the arc.
-func (p *piece) facing(x, y float64) bool {
-	ux, uy, wx, wy := p.ax-p.cx, p.ay-p.cy, p.bx-p.cx, p.by-p.cy
-	if !p.ccw {
-		ux, uy, wx, wy = wx, wy, ux, uy
+// farthestInPlan returns a point of the regions farthest along (x, y).
+func farthestInPlan(plan []Region, x, y float64) (px, py float64) {
+	best := math.Inf(-1)
+	flat := math.Sqrt(x*x + y*y)
+	for i := range plan {
+		if plan[i].Outer.d == nil {
+			continue
+		}
+		pieces := plan[i].Outer.d.pieces
+		for j := range pieces {
+			s := &pieces[j]
+			if h := s.ax*x + s.ay*y; h > best {
+				best, px, py = h, s.ax, s.ay
+			}
+			if s.r > 0 && flat > 1e-150 {
+				if w := wallOf(s); w.facing(x, y) {
+					ex, ey := s.cx+s.r/flat*x, s.cy+s.r/flat*y
+					if h := ex*x + ey*y; h > best {
+						best, px, py = h, ex, ey
+					}
+				}
+			}
+		}
 	}
-	return ux*y-uy*x >= 0 && x*wy-y*wx >= 0
+	return px, py
 }
 
 // Transform returns the body moved in plan by p and up by dz mm.
