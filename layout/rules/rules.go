@@ -77,7 +77,7 @@ func runOne(asm *layout.Assembly, r *Rule) (o layout.Outcome) {
 		}
 	}()
 	r.Run(p)
-	sort.SliceStable(p.findings, func(i, j int) bool { return less(&p.findings[i], &p.findings[j]) })
+	sort.SliceStable(p.findings, func(i, j int) bool { return before(&p.findings[i], &p.findings[j]) })
 	o.Findings = p.findings
 	switch {
 	case len(p.findings) > 0:
@@ -90,9 +90,9 @@ func runOne(asm *layout.Assembly, r *Rule) (o layout.Outcome) {
 	return o
 }
 
-// less is the total order of one rule's findings: worst verdict first, then the least
+// before is the total order of one rule's findings: worst verdict first, then the least
 // margin, then names and words.
-func less(a, b *layout.Finding) bool {
+func before(a, b *layout.Finding) bool {
 	if ra, rb := rank(a.Verdict), rank(b.Verdict); ra != rb {
 		return ra < rb
 	}

@@ -1,0 +1,113 @@
+package rules
+
+import (
+	"math"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"dryfit/geom"
+	"dryfit/layout"
+)
+
+// apart is how far two bodies are from each other in space, with its uncertainty.
+type apart struct {
+	form  layout.Form // mm; negative: they overlap and the least move out is so long
+	a, b  r3.Vector   // the two nearest points
+	worst float64
+	over  bool // measured up and down, one over the other
+}
+
+// separation measures two bodies in space. It never says more than the true distance:
+//
+//   - where heights overlap, the distance in plan;
+//   - where plans overlap, the distance in height, a difference of forms in which shared
+//     dimensions cancel;
+//   - where neither does, the greater of the two (the true distance is longer still);
+//   - where both do, the shorter way out;
+//   - tilted bodies by their solid, with both blurs in plan taken off.
+//
+// A body without outline is infinitely far from everything.
+func separation(a, b *layout.Body) apart {
+	if a.Tilted != nil || b.Tilted != nil {
+		return solidSeparation(a, b)
+	}
+	p := measurePlan(a, b)
+	up, down := b.Bottom.Sub(a.Top), a.Bottom.Sub(b.Top)
+	high := up
+	if down.Nominal() > up.Nominal() {
+		high = down
+	}
+	if p.gap.Empty {
+		return apart{form: layout.Fixed(math.Inf(1)), worst: math.Inf(1)}
+	}
+	plan, z := p.gap.Form.Nominal(), high.Nominal()
+	out := apart{}
+	// Of two separations the greater counts; of two overlaps the lesser depth does: both
+	// are the greater signed number.
+	if z > plan {
+		out.over = true
+		out.form = high
+		at := p.gap.A.Add(p.gap.B).Mul(0.5)
+		if plan < 0 {
+			at = common(a, b, p.gap.A)
+		}
+		zl, zh := a.Top.Nominal(), b.Bottom.Nominal()
+		if down.Nominal() > up.Nominal() {
+			zl, zh = a.Bottom.Nominal(), b.Top.Nominal()
+		}
+		out.a, out.b = lift(at, zl), lift(at, zh)
+	} else {
+		out.form = p.gap.Form
+		out.a, out.b = p.points()
+	}
+	out.worst, _ = out.form.Worst()
+	return out
+}
+
+// common returns a point in both plans, for marking where one body lies over another:
+// the middle of the larger piece that they share, or the fallback.
+func common(a, b *layout.Body, fallback r2.Point) r2.Point {
+	both, err := geom.Intersection(a.Plan, b.Plan)
+	if err != nil {
+		return fallback
+	}
+	best, at := 0.0, fallback
+	for _, r := range both {
+		if s := r.Area(); s > best {
+			best = s
+			at = r.Moments().Centroid
+			if !r.Contains(at) {
+				at = r.Outer.Vertex(0).P
+			}
+		}
+	}
+	return at
+}
+
+func solidSeparation(a, b *layout.Body) apart {
+	g := geom.DistanceBodies(solid(a), solid(b))
+	if math.IsInf(g.Dist, 1) {
+		return apart{form: layout.Fixed(math.Inf(1)), worst: math.Inf(1)}
+	}
+	form := narrowed(g.Dist, closing(a.Blur, a.Rides, b.Blur, b.Rides))
+	// Heights blur the distance as well, by as much as the line between the nearest
+	// points is steep.
+	steep := g.Push.Z
+	if d := g.B.Sub(g.A); d.Norm() > 1e-9 {
+		steep = d.Z / d.Norm()
+	}
+	rise := deviation(b.Bottom.Sub(a.Bottom))
+	form = form.Add(rise.Scale(steep))
+	w, _ := form.Worst()
+	return apart{form: form, a: g.A, b: g.B, worst: w}
+}
+
+// solid returns the nominal body for the geometry engine.
+func solid(b *layout.Body) geom.Body {
+	if b.Tilted != nil {
+		return *b.Tilted
+	}
+	return geom.Upright{Plan: b.Plan, Z: r1.Interval{Lo: b.Bottom.Nominal(), Hi: b.Top.Nominal()}}
+}
