@@ -61,6 +61,16 @@ func (l Loop) fan() (bool, []corner) {
 	arc := func(s Seg) {
 		// In ranges of at most a quarter turn, so that cross products tell what is within.
 		c, r, sweep := s.Center(), s.Radius(), 4*math.Atan(s.Bulge)
+		if r > fanRadius {
+			n := s.chords(fanSagitta)
+			// Each vertex of the chords owns the normals to either side of it.
+			put(s.A, 0, s.Tangent(0), sweep/n/2)
+			for i := 1.0; i < n; i++ {
+				put(s.At(i/n), 0, s.Tangent((i-0.5)/n), sweep/n)
+			}
+			put(s.B, 0, s.Tangent(1-0.5/n), sweep/n/2)
+			return
+		}
 		k := math.Ceil(sweep / (math.Pi/2 + 1e-9))
 		for i := 0.0; i < k; i++ {
 			put(c, r, s.Tangent(i/k), sweep/k)
@@ -85,23 +95,38 @@ func angleFrom(u, v r2.Point) float64 {
 	return math.Atan2(float64(u.X*v.Y)-float64(u.Y*v.X), float64(u.X*v.X)+float64(u.Y*v.Y))
 }
 
-// support returns max(u·x) over the corners and the range of τ·x, with τ = u turned left,
-// over the points that reach it within the tolerance.
+// support returns max(u·x) over a convex loop and the range of τ·x, with τ = u turned
+// left, over the points that reach it within the tolerance.
 func support(fan []corner, u r2.Point) (h, lo, hi float64) {
 	h = math.Inf(-1)
-	for i := range fan {
-		c := &fan[i]
-		h = max(h, c.cx*u.X+c.cy*u.Y+c.r)
-	}
+	eachExtreme(fan, u, func(x, y float64) { h = max(h, x*u.X+y*u.Y) })
 	lo, hi = math.Inf(1), math.Inf(-1)
-	for i := range fan {
-		c := &fan[i]
-		if c.cx*u.X+c.cy*u.Y+c.r >= h-Coincident {
-			t := c.cy*u.X - c.cx*u.Y
+	eachExtreme(fan, u, func(x, y float64) {
+		if x*u.X+y*u.Y >= h-Coincident {
+			t := y*u.X - x*u.Y
 			lo, hi = min(lo, t), max(hi, t)
 		}
-	}
+	})
 	return h, lo, hi
+}
+
+// eachExtreme calls yield with points of the loop among which are the farthest along u:
+// the vertices, the ends of arcs, and the point of an arc whose normal is u.
+func eachExtreme(fan []corner, u r2.Point, yield func(x, y float64)) {
+	for i := range fan {
+		c, n := &fan[i], &fan[0]
+		if i+1 < len(fan) {
+			n = &fan[i+1]
+		}
+		yield(c.cx+c.r*c.nx, c.cy+c.r*c.ny)
+		if c.r == 0 {
+			continue
+		}
+		yield(c.cx+c.r*n.nx, c.cy+c.r*n.ny)
+		if c.nx*u.Y-c.ny*u.X >= 0 && u.X*n.ny-u.Y*n.nx >= 0 {
+			yield(c.cx+c.r*u.X, c.cy+c.r*u.Y)
+		}
+	}
 }
 
 // depth returns the length and direction of the least move of b (already moved by s) that

@@ -40,9 +40,10 @@ func overlapSets(as, bs []Region, s r2.Point, c contact) Gap {
 			best, bestU = h, d.u[k]
 		}
 	}
-	best += Coincident
+	best += 4 * Coincident
 	try := func(u r2.Point) bool {
-		t, ok := partingLength(as, bs, s, u, d.first, best)
+		p := parting{as, bs, s, u}
+		t, ok := p.below(d.first, best)
 		if ok {
 			best, bestU = t, u
 		}
@@ -59,6 +60,8 @@ func overlapSets(as, bs []Region, s r2.Point, c contact) Gap {
 			try(r2.Point{X: cs*u.X + sn*u.Y, Y: cs*u.Y - sn*u.X})
 		}
 	}
+	p := parting{as, bs, s, bestU}
+	best = p.halve(0, best)
 	g := Gap{Dist: -best, Push: bestU}
 	moved := s.Add(bestU.Mul(best))
 	if m, st := separationSets(as, bs, moved, math.Inf(1), 0); m.a != nil && st != nested {
@@ -113,46 +116,45 @@ func reach(rs []Region, u r2.Point) float64 {
 	return h
 }
 
-// partingLength looks for a length below most by which moving bs along u parts the sets,
-// and returns it reduced by halving until it is within 1e-10 mm or 1e-12 of itself.
-func partingLength(as, bs []Region, s, u r2.Point, first, most float64) (float64, bool) {
-	parts := func(t float64) bool {
-		_, st := separationSets(as, bs, s.Add(u.Mul(t)), 4*Coincident*Coincident, 4*Coincident*Coincident)
-		return st == apart
-	}
-	if !(first > 1e-6) {
-		first = 1e-6
-	}
-	// A direction is worth the steps only if it could beat the best by more than noise.
+// A parting asks by how much bs must move along u, from s, to part from as.
+type parting struct {
+	as, bs []Region
+	s, u   r2.Point
+}
+
+// parts reports whether a move by t leaves the sets apart by more than 2e-9 mm.
+func (p *parting) parts(t float64) bool {
+	const limit2 = 4 * Coincident * Coincident
+	_, st := separationSets(p.as, p.bs, p.s.Add(p.u.Mul(t)), limit2, limit2)
+	return st == apart
+}
+
+// below looks for a parting length less than most by more than a millionth, by steps that
+// grow from first.
+func (p *parting) below(first, most float64) (float64, bool) {
 	limit := most - max(1e-9, most*1e-6)
 	lo := 0.0
-	for t := first; ; t *= 1.6 {
-		if t > limit {
-			t = limit
-		}
-		if t <= lo {
-			return 0, false
-		}
-		if parts(t) {
-			hi := t
-			for hi-lo > max(1e-10, hi*1e-12) {
-				mid := lo + (hi-lo)/2
-				if mid <= lo || mid >= hi {
-					break
-				}
-				if parts(mid) {
-					hi = mid
-				} else {
-					lo = mid
-				}
-			}
-			return hi, true
-		}
-		if t == limit {
-			return 0, false
+	for t := max(first, 1e-6); lo < limit; t *= 1.6 {
+		t = min(t, limit)
+		if p.parts(t) {
+			return p.halve(lo, t), true
 		}
 		lo = t
 	}
+	return 0, false
+}
+
+// halve returns a parting length between lo and hi, which parts, that is within 1e-10 mm
+// of one that does not part.
+func (p *parting) halve(lo, hi float64) float64 {
+	for hi-lo > max(1e-10, hi*1e-13) {
+		if mid := lo + (hi-lo)/2; p.parts(mid) {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi
 }
 
 // separationSets is separation for the nearest pair of two sets of regions.

@@ -30,6 +30,13 @@ func (p *piece) box() box4 {
 	return box4{min(p.ax, p.bx), min(p.ay, p.by), max(p.ax, p.bx), max(p.ay, p.by)}
 }
 
+// chords returns into how many parts a shallow arc is cut so that each keeps within the
+// sagitta of its chord: the height of a part falls with the square of their number.
+func (s Seg) chords(sagitta float64) float64 {
+	h := s.chord() * math.Abs(s.Bulge) / 2
+	return min(maxChords, max(1, math.Ceil(math.Sqrt(h/sagitta))))
+}
+
 // appendPieces appends the pieces of s.
 func appendPieces(dst []piece, s Seg, index int32) []piece {
 	if !s.IsArc() {
@@ -37,7 +44,7 @@ func appendPieces(dst []piece, s Seg, index int32) []piece {
 	}
 	c, r := s.Center(), s.Radius()
 	if r > followRadius {
-		n := min(maxChords, math.Ceil(math.Sqrt(s.chord()*math.Abs(s.Bulge)/2/followSagitta)))
+		n := s.chords(followSagitta)
 		a := s.A
 		for k := 1.0; k <= n; k++ {
 			b := s.At(k / n)

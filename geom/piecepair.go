@@ -155,12 +155,25 @@ func normalArcs(p, q *piece) normal {
 		}
 		return normal{}
 	}
-	a := (d + (p.r-q.r)*((p.r+q.r)/d)) / 2
+	// Measured from the centre of the smaller circle: from the larger one the half chord
+	// h would be a small difference of large numbers.
+	if q.r < p.r {
+		n := crossArcs(q, p, -ux, -uy, d)
+		n.ax, n.ay, n.bx, n.by = n.bx, n.by, n.ax, n.ay
+		return n
+	}
+	return crossArcs(p, q, ux, uy, d)
+}
+
+// crossArcs returns a crossing of arcs whose circles cross; u is the unit direction and d
+// the distance from p's centre to q's, and p.r is at most q.r.
+func crossArcs(p, q *piece, ux, uy, d float64) normal {
+	a := ((d-q.r)*((d+q.r)/d) + p.r*(p.r/d)) / 2
 	h := math.Sqrt(max(0, (p.r-a)*(p.r+a)))
 	for _, h := range [2]float64{h, -h} {
-		x, y := a*ux-h*uy, a*uy+h*ux
-		if p.faces(x, y) && q.faces(x-wx, y-wy) {
-			return normal{true, 0, p.cx + x, p.cy + y, p.cx + x, p.cy + y}
+		x, y := p.cx+a*ux-h*uy, p.cy+a*uy+h*ux
+		if p.faces(x-p.cx, y-p.cy) && q.faces(x-q.cx, y-q.cy) {
+			return normal{true, 0, x, y, x, y}
 		}
 	}
 	return normal{}

@@ -36,4 +36,9 @@ const (
 	// Such an arc over a chord of 1 m is at most 1.3 µm high.
 	followRadius  = 1e8
 	followSagitta = 1e-8
+
+	// fanRadius and fanSagitta are the same for overlap depths, which add up distances to
+	// centres: 2^-52 * 1e6 = 2e-10 mm is what a centre leaves.
+	fanRadius  = 1e6
+	fanSagitta = 1e-9
 )

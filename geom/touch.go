@@ -85,12 +85,15 @@ func meetArcs(p, q *piece, tol float64, put func(x, y float64)) {
 	}
 	put(m.ax, m.ay)
 	// The other crossing is the mirror image in the line of centres.
+	if q.r < p.r {
+		p, q = q, p
+	}
 	wx, wy := q.cx-p.cx, q.cy-p.cy
 	vx, vy := m.ax-p.cx, m.ay-p.cy
 	k := 2 * (wx*vy - wy*vx) / (wx*wx + wy*wy)
-	x, y := vx+k*wy, vy-k*wx
-	if p.faces(x, y) && q.faces(x-wx, y-wy) {
-		put(p.cx+x, p.cy+y)
+	x, y := p.cx+vx+k*wy, p.cy+vy-k*wx
+	if p.faces(x-p.cx, y-p.cy) && q.faces(x-q.cx, y-q.cy) {
+		put(x, y)
 	}
 }
 
