@@ -1,0 +1,58 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"dryfit/render/report"
+)
+
+func newCheck(e *env) *cobra.Command {
+	var all, asJSON, strict bool
+	cmd := &cobra.Command{
+		Use:   "check [BUILD.yaml]",
+		Short: "Judge a build: what does not fit, by how much, how sure, what to do",
+		Long: `Judges a build by every rule and prints first what fails, then what is tight (holds as
+drawn, but tolerances can eat it), then what is unknown (a dimension is missing), each
+with where and what to do, then one line a rule for what holds.
+
+Without a file the built-in example is judged.
+
+Exit codes: 0 nothing fails, 1 something fails (with --strict also tight or unknown),
+2 unusable input, 3 a fault of ours.`,
+		Example: `  dryfit check shore.yaml
+  dryfit check shore.yaml --all        every finding with its figures
+  dryfit check shore.yaml --json       for programs
+  dryfit check shore.yaml --strict     tight and unknown count as failing`,
+		Args: oneFile,
+		RunE: func(_ *cobra.Command, args []string) error {
+			asm, err := assemble(e, args)
+			if err != nil {
+				return err
+			}
+			outs := judge(asm)
+			if asJSON {
+				data, err := report.JSON(asm, outs)
+				if err != nil {
+					return fault("%v", err)
+				}
+				if _, err := e.out.Write(data); err != nil {
+					return unusable("dryfit: %v", err)
+				}
+			} else if err := report.Text(e.out, asm, outs, report.Options{All: all}); err != nil {
+				return unusable("dryfit: %v", err)
+			}
+			c := report.Count(outs)
+			switch {
+			case c.Crashed > 0:
+				return &quit{code: exitFault}
+			case c.Fail > 0 || strict && c.Tight+c.Unknown > 0:
+				return &quit{code: exitFails}
+			}
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&all, "all", false, "tell everything: every finding, every figure")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the report as JSON")
+	cmd.Flags().BoolVar(&strict, "strict", false, "exit 1 on tight and unknown too")
+	return cmd
+}

@@ -1,0 +1,59 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"dryfit/render"
+)
+
+func newDraw(e *env) *cobra.Command {
+	var out, size string
+	cmd := &cobra.Command{
+		Use:   "draw [BUILD.yaml]",
+		Short: "Draw the proof: annotated top and side views as SVG in true scale",
+		Long: `Writes the drawings of a build as SVG sheets in millimetres: top view and side view with
+the main dimensions, a parts list, and every finding marked where it is. Print them at
+100 % and check the scale bar with a ruler before you trust the print.
+
+Files in the output folder are replaced whole or not at all; nothing else is written.`,
+		Example: `  dryfit draw shore.yaml               into ./drawings
+  dryfit draw shore.yaml --out proof   into ./proof
+  dryfit draw shore.yaml --paper A3`,
+		Args: oneFile,
+		RunE: func(_ *cobra.Command, args []string) error {
+			paper, err := render.ParsePaper(size)
+			if err != nil {
+				return unusable("dryfit: %v", err)
+			}
+			asm, err := assemble(e, args)
+			if err != nil {
+				return err
+			}
+			sheets, err := render.Sheets(asm, judge(asm), render.Options{Paper: paper})
+			if err != nil {
+				return fault("%v", err)
+			}
+			var files []file
+			for _, s := range sheets {
+				svg, err := s.SVG()
+				if err != nil {
+					return fault("sheet %s: %v", s.Name, err)
+				}
+				files = append(files, file{asm.Name + "-" + s.Name + ".svg", svg})
+			}
+			if err := writeAll(out, files); err != nil {
+				return unusable("dryfit: %v", err)
+			}
+			for _, f := range files {
+				fmt.Fprintln(e.out, filepath.Join(out, f.name))
+			}
+			return nil
+		},
+	}
+	cmd.Flags().StringVarP(&out, "out", "o", "drawings", "folder to write into")
+	cmd.Flags().StringVar(&size, "paper", "auto", "sheet size: A4, A3 or auto")
+	return cmd
+}

@@ -1,0 +1,127 @@
+// Command dryfit tells a builder of small multirotors whether everything fits before
+// a plate is cut or a part is ordered, and draws the proof.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// Exit codes, the same for every verb.
+const (
+	exitFits  = 0 // nothing fails
+	exitFails = 1 // something fails (with --strict also: is tight or unknown)
+	exitInput = 2 // unusable input or usage
+	exitFault = 3 // a fault of ours
+)
+
+func main() {
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+// quit ends a verb with an exit code. The message, if any, goes to standard error.
+type quit struct {
+	code int
+	msg  string
+}
+
+func (q *quit) Error() string { return q.msg }
+
+// unusable is the end of a verb that was given something it cannot use.
+func unusable(format string, args ...any) error {
+	return &quit{exitInput, strings.TrimRight(fmt.Sprintf(format, args...), "\n")}
+}
+
+// fault is the end of a verb that broke through no fault of its user.
+func fault(format string, args ...any) error {
+	return &quit{exitFault, "a fault of ours: " + fmt.Sprintf(format, args...)}
+}
+
+// env is what verbs read from and write to.
+type env struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+// run is the whole program: arguments and streams in, exit code out.
+func run(args []string, in io.Reader, out, errs io.Writer) (code int) {
+	defer func() {
+		if e := recover(); e != nil {
+			fmt.Fprintf(errs, "dryfit: a fault of ours: %v\nplease report it with the build file that caused it\n", e)
+			code = exitFault
+		}
+	}()
+	root := newRoot(&env{in, out, errs})
+	root.SetArgs(args)
+	err := root.Execute()
+	var q *quit
+	switch {
+	case err == nil:
+		return exitFits
+	case errors.As(err, &q):
+		if q.msg != "" {
+			fmt.Fprintln(errs, q.msg)
+		}
+		return q.code
+	default:
+		fmt.Fprintf(errs, "dryfit: %s\n", strings.TrimSpace(err.Error()))
+		return exitInput
+	}
+}
+
+func newRoot(e *env) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "dryfit",
+		Short: "Tells whether a small multirotor fits together before anything is cut, and draws the proof",
+		Long: `dryfit reads one YAML file that describes a small multirotor (plates, boards, hole
+patterns, motors, props, parts) and tells before anything is cut or ordered whether
+it all fits: by how much, how sure that is given tolerances, and what would mend it.
+
+A first session:
+  dryfit check                      judge the built-in example
+  dryfit new --prop 5 > mine.yaml   write a commented starter build
+  dryfit check mine.yaml            what does not fit, by how much, what to do
+  dryfit draw mine.yaml             top and side view as SVG, true to scale
+  dryfit parts search esc           what the catalogue knows
+  dryfit rules prop-tip-gap         what a rule asks, why, and how it measures
+
+Exit codes: 0 nothing fails, 1 something fails, 2 unusable input, 3 a fault of ours.
+
+The verdicts are sums over the figures in the file. Measure the parts in your hand
+before you cut. Take propellers off for every powered bench test. Local rules decide
+about flight, radio and batteries.`,
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return unusable("dryfit: %q is not a verb%s\nexpected one of: %s\nsee: dryfit --help",
+					args[0], guess(args[0], verbs(cmd)), strings.Join(verbs(cmd), ", "))
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	root.SetIn(e.in)
+	root.SetOut(e.out)
+	root.SetErr(e.err)
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return unusable("dryfit: %v\nsee: %s --help", err, cmd.CommandPath())
+	})
+	root.AddCommand(newCheck(e), newDraw(e), newParts(e), newRules(e), newNew(e), newPlace(e), newSchema(e))
+	return root
+}
+
+func verbs(cmd *cobra.Command) []string {
+	var out []string
+	for _, c := range cmd.Root().Commands() {
+		if !c.Hidden {
+			out = append(out, c.Name())
+		}
+	}
+	return out
+}

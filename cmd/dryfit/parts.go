@@ -1,0 +1,146 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"dryfit/shapes"
+)
+
+func newParts(e *env) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "parts",
+		Short: "List, search and show the generic parts of the catalogue",
+		Long: `The catalogue holds generic classes by size, no makes: their figures are what a buyer
+typically meets, with the range across makers and how well each is known. A measured
+figure from the part in your hand always wins: give it under "parts:" with "like:".
+
+Confidence: S open standard or arithmetic, C confirmed by a public page, K trade
+knowledge, K- weak: measure before you trust it.`,
+		Example: `  dryfit parts                    every class, by kind
+  dryfit parts list motor         one kind
+  dryfit parts search 30.5        by words in name and title
+  dryfit parts show motor-2207    all figures with ranges and sources`,
+		Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error { return listParts(e, "") },
+	}
+	cmd.AddCommand(
+		&cobra.Command{
+			Use: "list [KIND]", Short: "List the catalogue, or one kind of it",
+			RunE: func(_ *cobra.Command, args []string) error {
+				if len(args) > 1 {
+					return unusable("dryfit: parts list takes one kind, not %d", len(args))
+				}
+				return listParts(e, strings.Join(args, ""))
+			},
+		},
+		&cobra.Command{
+			Use: "search WORD...", Short: "Find parts whose name or title holds every word",
+			RunE: func(_ *cobra.Command, args []string) error {
+				if len(args) == 0 {
+					return unusable("dryfit: parts search needs at least one word, such as: dryfit parts search motor 22")
+				}
+				return searchParts(e, args)
+			},
+		},
+		&cobra.Command{
+			Use: "show PART", Short: "Show one part with every figure, its range and its source",
+			RunE: func(_ *cobra.Command, args []string) error {
+				if len(args) != 1 {
+					return unusable("dryfit: parts show takes one part name, such as: dryfit parts show motor-2207")
+				}
+				return showPart(e, args[0])
+			},
+		},
+	)
+	return cmd
+}
+
+func listParts(e *env, kind string) error {
+	lib, err := library()
+	if err != nil {
+		return err
+	}
+	kinds := lib.Kinds()
+	if kind != "" {
+		var names []string
+		found := false
+		for _, k := range kinds {
+			names = append(names, string(k))
+			found = found || string(k) == kind
+		}
+		if !found {
+			return unusable("dryfit: %q is not a kind of part%s\nkinds: %s", kind, guess(kind, names), strings.Join(names, ", "))
+		}
+		kinds = []shapes.Kind{shapes.Kind(kind)}
+	}
+	for i, k := range kinds {
+		if i > 0 {
+			fmt.Fprintln(e.out)
+		}
+		fmt.Fprintln(e.out, k)
+		if err := table(e, lib.ByKind(k)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func searchParts(e *env, words []string) error {
+	lib, err := library()
+	if err != nil {
+		return err
+	}
+	found := lib.Search(words...)
+	if len(found) == 0 {
+		fmt.Fprintf(e.err, "no part has all of: %s\n", strings.Join(words, " "))
+		return &quit{code: exitFails}
+	}
+	return table(e, found)
+}
+
+func table(e *env, parts []*shapes.Part) error {
+	w := tabwriter.NewWriter(e.out, 0, 4, 2, ' ', 0)
+	for _, p := range parts {
+		mass := ""
+		if p.Mass != nil {
+			mass = p.Mass.String()
+		}
+		fmt.Fprintf(w, "  %s\t%s\t%s\n", p.Name, p.Title, mass)
+	}
+	if err := w.Flush(); err != nil {
+		return unusable("dryfit: %v", err)
+	}
+	return nil
+}
+
+func showPart(e *env, name string) error {
+	lib, err := library()
+	if err != nil {
+		return err
+	}
+	p, ok := lib.Find(name)
+	if !ok {
+		hint := ""
+		if s := lib.Suggest(name); s != "" {
+			hint = "; did you mean " + s + "?"
+		}
+		return unusable("dryfit: the catalogue has no part %q%s\nlook for it: dryfit parts search WORD", name, hint)
+	}
+	fmt.Fprintf(e.out, "%s: %s (%s)\n", p.Name, p.Title, p.Kind)
+	if p.Note != "" {
+		fmt.Fprintln(e.out, wrap(p.Note, 2, 92))
+	}
+	w := tabwriter.NewWriter(e.out, 0, 4, 2, ' ', 0)
+	for _, f := range p.Figures() {
+		fmt.Fprintf(w, "  %s\t%s\t%s\n", f.Label, f.Value, f.Origin)
+	}
+	if err := w.Flush(); err != nil {
+		return unusable("dryfit: %v", err)
+	}
+	fmt.Fprintf(e.out, "\nuse it as it is by name, or start your own from it:\n  parts: {my-part: {like: %s, ...}}\n", p.Name)
+	return nil
+}
