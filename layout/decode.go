@@ -272,7 +272,7 @@ func (d *decoder) findPart(n *read.Node, want string, kinds ...shapes.Kind) *sha
 	if ok {
 		return p
 	}
-	if d.unnamed[name] || d.lost["parts"] {
+	if d.unnamed[name] || d.lost["parts"] || d.lib.Has(name) {
 		return nil // its entry has been reported
 	}
 	hint := ""

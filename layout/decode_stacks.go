@@ -242,7 +242,7 @@ func startsNumber(word string) bool {
 }
 
 func (d *decoder) materialWord(n *read.Node, word string) string {
-	known := []string{"nylon", "aluminium", "brass", "steel", "titanium"}
+	known := []string{"nylon", "aluminium", "brass", "steel", "rubber", "plastic"}
 	for _, k := range known {
 		if k == word {
 			return k
