@@ -23,7 +23,9 @@ type farArc struct {
 // The hull is found as the greatest of the support functions of all vertices and arcs. Two
 // of them, |d|·cos(θ-φ) + r apart, change places at no more than two angles, which gives
 // the ends of the bridging lines in closed form. Merging halves takes n log n steps in
-// all. Corners that turn by less than 1e-11 are left out.
+// all. Corners that turn by less than 1e-11 are left out. The error is a few roundings of
+// the coordinates and of the largest radius: 1e-8 mm for an arc so flat that its radius is
+// 10 km.
 func ConvexHull(rs ...Loop) Loop {
 	n := 0
 	box := EmptyRect()
@@ -189,7 +191,7 @@ func outline2(s []farArc, mid r2.Point) Loop {
 				q := r2.Point{X: p.X + float64(s[i].r*cs), Y: p.Y + float64(s[i].r*sn)}
 				// The arc's own ends are the more exact ones, the larger the radius.
 				for _, e := range [2]r2.Point{s[i].a.Add(mid), s[i].b.Add(mid)} {
-					if near2(q, e, Coincident+1e-14*s[i].r) {
+					if near2(q, e, 1e-13+1e-14*s[i].r) {
 						return e
 					}
 				}

@@ -71,7 +71,8 @@ func TestConvexHullProperties(t *testing.T) {
 			t.Fatalf("%g mm² of the loops stick out of their hull", a)
 		}
 		again := geom.ConvexHull(h)
-		if math.Abs(again.Area()-h.Area()) > 1e-9*h.Area() {
+		// Flat arcs of 1e8 mm radius occur; their rise is known to 1e-8 mm.
+		if math.Abs(again.Area()-h.Area()) > 1e-8*(h.Area()+h.Perimeter()) {
 			t.Fatalf("hull of the hull has area %.12g, want %.12g", again.Area(), h.Area())
 		}
 		for _, v := range h.Vertices() {

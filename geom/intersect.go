@@ -167,29 +167,29 @@ func (ar *arrangement) meetLineArc(i, j int32, s, t *strand) {
 }
 
 func (ar *arrangement) meetArcs(i, j int32, s, t *strand) {
+	if s.r > t.r { // measured from the smaller circle, where the terms cancel less
+		i, j, s, t = j, i, t, s
+	}
 	tol := ar.tol
 	d := sub2(t.c, s.c)
 	n := math.Sqrt(d.X*d.X + d.Y*d.Y)
 	out, in := n-(s.r+t.r), math.Abs(s.r-t.r)-n
-	if out > tol || in > tol {
-		// Circles apart by more than the weld distance. With large radii the difference
-		// may be rounding, so that ends are still looked at.
-		if s.r < shallowRadius && t.r < shallowRadius {
-			return
-		}
+	slack := tol + 4e-16*(n+t.r) // the differences are known to a rounding of the radii
+	if out > slack || in > slack {
+		return // circles apart
 	}
 	ar.meetEnds(i, j, s, t)
 	if n+math.Abs(s.r-t.r) <= tol || n == 0 {
 		return // the same circle
 	}
 	e := r2.Point{X: d.X / n, Y: d.Y / n}
-	if out > -tol || in > -tol { // tangent: the circles are nearest along the line of centres
+	if out > -slack || in > -slack { // tangent: the circles are nearest along the line of centres
 		k := s.r
-		if in > -tol && s.r < t.r {
-			k = -s.r
+		if in > -slack {
+			k = -k
 		}
 		p := r2.Point{X: s.c.X + float64(k*e.X), Y: s.c.Y + float64(k*e.Y)}
-		if s.spans(p, tol) && t.spans(p, tol) {
+		if math.Abs(t.side(p)) <= tol && s.spans(p, tol) && t.spans(p, tol) {
 			ar.crossing(p, i, j, s, t)
 		}
 		return
@@ -211,15 +211,23 @@ func (ar *arrangement) meetArcs(i, j int32, s, t *strand) {
 	}
 }
 
-// polish moves p, nearly a crossing of two arcs, onto both: a step of Newton's method on
-// the two powers, which unlike the radii do not cancel.
+// polish moves p, nearly a crossing of two arcs, onto both by Newton's method on the two
+// powers, which unlike the radii do not cancel.
 func polish(p r2.Point, s, t *strand) r2.Point {
-	g := r2.Point{X: (p.X - s.c.X) / s.r, Y: (p.Y - s.c.Y) / s.r}
-	h := r2.Point{X: (p.X - t.c.X) / t.r, Y: (p.Y - t.c.Y) / t.r}
-	det := cross2(g, h)
-	if math.Abs(det) < 1e-12 {
-		return p
+	for range 8 {
+		g := r2.Point{X: (p.X - s.c.X) / s.r, Y: (p.Y - s.c.Y) / s.r}
+		h := r2.Point{X: (p.X - t.c.X) / t.r, Y: (p.Y - t.c.Y) / t.r}
+		det := cross2(g, h)
+		if math.Abs(det) < 1e-12 {
+			break
+		}
+		a, b := s.side(p), t.side(p)
+		dx, dy := (a*h.Y-b*g.Y)/det, (b*g.X-a*h.X)/det
+		p.X -= dx
+		p.Y -= dy
+		if math.Abs(dx)+math.Abs(dy) < Coincident/16 {
+			break
+		}
 	}
-	a, b := s.side(p), t.side(p)
-	return r2.Point{X: p.X - (a*h.Y-b*g.Y)/det, Y: p.Y - (b*g.X-a*h.X)/det}
+	return p
 }
