@@ -180,10 +180,10 @@ func separationSets(as, bs []Region, s r2.Point, limit2, stop2 float64) (contact
 }
 
 // stateBelow is state for a search that ended early: nearer than the root of stop2 counts
-// as meeting.
+// as touching.
 func (c *contact) stateBelow(stop2 float64) state {
 	if c.d2 <= max(stop2, Coincident*Coincident) {
-		return meeting
+		return touching
 	}
 	return apart
 }

@@ -97,9 +97,9 @@ func (b *box4) extent() float64 { return max(b.hx-b.lx, b.hy-b.ly) }
 type state int
 
 const (
-	apart   state = iota // no common point
-	meeting              // boundaries share a point
-	nested               // one region lies within the filled part of the other
+	apart    state = iota // no common point
+	touching              // boundaries share a point
+	nested                // one region lies within the filled part of the other
 )
 
 // separation finds how a, and b moved by s, lie, and when they are apart the nearest pieces
@@ -145,7 +145,7 @@ func separation(a, b *Region, s r2.Point, limit2, stop2 float64) (contact, state
 
 func (c *contact) state() state {
 	if c.d2 <= Coincident*Coincident {
-		return meeting
+		return touching
 	}
 	return apart
 }
@@ -176,8 +176,10 @@ func (c *contact) feet(s r2.Point) (a, b r2.Point, d float64) {
 // Separation returns the distance between a and b in mm, 0 where they touch or overlap and
 // +Inf if either is empty. It is [Distance] for callers that need no depth: it stops where
 // that would begin to look for one.
-func Separation(a, b Region) float64 {
-	c, st := separation(&a, &b, r2.Point{}, math.Inf(1), 0)
+func Separation(a, b Region) float64 { return separationOf(&a, &b, r2.Point{}) }
+
+func separationOf(a, b *Region, s r2.Point) float64 {
+	c, st := separation(a, b, s, math.Inf(1), 0)
 	if st != apart {
 		return 0
 	}

@@ -106,4 +106,25 @@ func appendPieces(dst []piece, s Seg, index int32) []piece {
 	return dst
 }
 
+// halves returns the two halves of the piece, m being its middle. The bulge of a half arc
+// is the tangent of half the angle: b/(1+√(1+b²)).
+func (p *piece) halves(m r2.Point) (first, second piece) {
+	first, second = *p, *p
+	first.bx, first.by = m.X, m.Y
+	second.ax, second.ay = m.X, m.Y
+	if p.r != 0 {
+		// λ = (b²-1)/(2b) gives |b| back without cancellation as λ is not positive on arcs
+		// of at most half a turn.
+		l := -math.Abs(p.lam)
+		b := 1 / (math.Sqrt(l*l+1) - l)
+		b /= 1 + math.Sqrt(1+b*b)
+		first.lam = (b - 1) * (b + 1) / (2 * b)
+		if p.lam > 0 {
+			first.lam = -first.lam
+		}
+		second.lam = first.lam
+	}
+	return first, second
+}
+
 func dist(a, b r2.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }

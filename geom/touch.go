@@ -117,7 +117,7 @@ func (d *loopData) eachMeeting(e *loopData, s r2.Point, yield func(p, q *piece, 
 	var at [maxMeet]r2.Point
 	for k := range d.pieces {
 		p := &d.pieces[k]
-		if !e.eachNear(p, s, func(q *piece) bool {
+		if !e.eachNear(p, s, func(_ int, q *piece) bool {
 			for m := range meetPieces(p, q, Coincident, &at) {
 				if !yield(p, q, at[m]) {
 					return false
@@ -131,9 +131,9 @@ func (d *loopData) eachMeeting(e *loopData, s r2.Point, yield func(p, q *piece, 
 	return true
 }
 
-// eachNear calls yield with every piece, moved by s, whose box meets that of p, until it
+// eachNear calls yield with the index and a copy of every piece, moved by s, whose box meets that of p, until it
 // returns false.
-func (d *loopData) eachNear(p *piece, s r2.Point, yield func(q *piece) bool) bool {
+func (d *loopData) eachNear(p *piece, s r2.Point, yield func(k int, q *piece) bool) bool {
 	box := p.box()
 	back := box4{box.lx - s.X - Coincident, box.ly - s.Y - Coincident, box.hx - s.X + Coincident, box.hy - s.Y + Coincident}
 	var stack [stackSize]int32
@@ -153,7 +153,7 @@ func (d *loopData) eachNear(p *piece, s r2.Point, yield func(q *piece) bool) boo
 		for k := n.first; k < n.first+n.count; k++ {
 			if b := d.pieces[k].box(); b.meets(&back) {
 				q := d.pieces[k].shifted(s.X, s.Y)
-				if !yield(&q) {
+				if !yield(int(k), &q) {
 					return false
 				}
 			}
@@ -268,7 +268,7 @@ func eachSpan(a *Region, bs []Region, s r2.Point, yield func(m r2.Point) bool) {
 					if lb.d == nil {
 						continue
 					}
-					lb.d.eachNear(p, s, func(q *piece) bool {
+					lb.d.eachNear(p, s, func(_ int, q *piece) bool {
 						var at [maxMeet]r2.Point
 						n := meetPieces(p, q, Coincident, &at)
 						cuts = append(cuts, at[:n]...)
