@@ -134,6 +134,9 @@ type Rotor struct {
 	Hand             string // "" or what the build says of the prop fitted: "clockwise" / "counter-clockwise"
 	Nut              string // "insert", "plain", "left-hand"; "" not said
 	Coaxial          string // name of the rotor that shares its axis
+	// Place is how far motor and prop may stand off At as a whole, 0 ± mm. Rotors on one
+	// axis share it.
+	Place *shapes.Dim
 }
 
 // Post is one standoff between plates.
