@@ -83,6 +83,10 @@ func IsCloser(a, b Region, limit float64) bool {
 }
 
 func isCloser(a, b *Region, s r2.Point, limit float64) bool {
+	return a.Outer.boxNear(b.Outer, s, max(limit, Coincident)) && isCloserNear(a, b, s, limit)
+}
+
+func isCloserNear(a, b *Region, s r2.Point, limit float64) bool {
 	if !(limit > 0) {
 		return distance(a, b, s).Dist < limit
 	}
@@ -96,6 +100,20 @@ func isCloser(a, b *Region, s r2.Point, limit float64) bool {
 func Intersects(a, b Region) bool { return intersects(&a, &b, r2.Point{}) }
 
 func intersects(a, b *Region, s r2.Point) bool {
+	return a.Outer.boxNear(b.Outer, s, Coincident) && intersectsNear(a, b, s)
+}
+
+// boxNear reports whether the boxes of two loops, the second moved by s, are no more than
+// d apart along x and along y. It is small enough to be compiled into its callers.
+func (l Loop) boxNear(m Loop, s r2.Point, d float64) bool {
+	if l.d == nil || m.d == nil {
+		return false
+	}
+	a, b := &l.d.box, &m.d.box
+	return a.lx-b.hx <= s.X+d && b.lx-a.hx <= d-s.X && a.ly-b.hy <= s.Y+d && b.ly-a.hy <= d-s.Y
+}
+
+func intersectsNear(a, b *Region, s r2.Point) bool {
 	// Just above the square of Coincident, so that exactly that distance counts.
 	const limit2 = Coincident * Coincident * (1 + 1e-9)
 	c, st := separation(a, b, s, limit2, limit2)

@@ -236,11 +236,11 @@ const maxCells = 4000
 // points on the rim to all sides. Squares are quartered while they may hold such a point
 // that is farther than the best.
 func (p *protrusion) holes() {
-	in := p.inner.Outer.d.nodes[0].box
+	in := p.inner.Outer.d.box
 	type cell struct{ x, y, half, bound float64 }
 	var stack [4 * stackSize]cell
 	for _, h := range p.outer.Holes {
-		if h.d == nil || !h.d.nodes[0].box.meets(&in) {
+		if h.d == nil || !h.d.box.meets(&in) {
 			continue
 		}
 		box := h.Bound()

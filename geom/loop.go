@@ -24,6 +24,7 @@ type Vertex struct {
 type Loop struct{ d *loopData }
 
 type loopData struct {
+	box    box4
 	v      []Vertex
 	pieces []piece
 	nodes  []node
@@ -101,6 +102,7 @@ func makeLoop(v []Vertex) Loop {
 		d.pieces = appendPieces(d.pieces, l.Seg(i), int32(i))
 	}
 	d.nodes = buildTree(d.pieces)
+	d.box = d.nodes[0].box
 	d.area = l.Moments().Area
 	d.convex, d.fan = l.fan()
 	return l
@@ -178,7 +180,7 @@ func (l Loop) Bound() Rect {
 	if l.d == nil {
 		return EmptyRect()
 	}
-	b := l.d.nodes[0].box
+	b := l.d.box
 	return Rect{Lo: r2.Point{X: b.lx, Y: b.ly}, Hi: r2.Point{X: b.hx, Y: b.hy}}
 }
 

@@ -27,8 +27,8 @@ type nodePair struct {
 // falls early; of a pair the larger box is opened.
 func (c *contact) nearestPieces(a, b *loopData, s r2.Point, stop2 float64) {
 	var stack [2 * stackSize]nodePair
-	box := b.nodes[0].box.shifted(s)
-	stack[0].d2 = a.nodes[0].box.dist2(&box)
+	box := b.box.shifted(s)
+	stack[0].d2 = a.box.dist2(&box)
 	top := 1
 	best := c.d2
 	for top > 0 {
@@ -116,8 +116,8 @@ func separation(a, b *Region, s r2.Point, limit2, stop2 float64) (contact, state
 		return c, apart
 	}
 	da, db := a.Outer.d, b.Outer.d
-	box := db.nodes[0].box.shifted(s)
-	d2 := da.nodes[0].box.dist2(&box)
+	box := db.box.shifted(s)
+	d2 := da.box.dist2(&box)
 	if !(d2 < limit2) {
 		return c, apart
 	}
@@ -152,7 +152,7 @@ func (c *contact) state() state {
 
 // encloses reports whether p lies within the loop by the count of crossings.
 func (d *loopData) encloses(p r2.Point) bool {
-	b := &d.nodes[0].box
+	b := &d.box
 	return p.X >= b.lx && p.X <= b.hx && p.Y >= b.ly && p.Y <= b.hy && d.crossings(p.X, p.Y)
 }
 

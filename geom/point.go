@@ -161,7 +161,7 @@ func (d *loopData) nearest(x, y, limit2 float64) (int32, float64) {
 		d2 float64
 	}
 	best := int32(-1)
-	stack[0].d2 = d.nodes[0].box.dist2Point(x, y)
+	stack[0].d2 = d.box.dist2Point(x, y)
 	top := 1
 	for top > 0 {
 		top--
@@ -209,7 +209,7 @@ func (l Loop) Contains(p r2.Point) bool {
 	if l.d == nil {
 		return false
 	}
-	b := &l.d.nodes[0].box
+	b := &l.d.box
 	if !(b.dist2Point(p.X, p.Y) <= Coincident*Coincident) {
 		return false
 	}

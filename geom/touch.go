@@ -181,7 +181,7 @@ func (r *Region) locate(p r2.Point) place {
 	if d == nil {
 		return outside
 	}
-	if d.nodes[0].box.dist2Point(p.X, p.Y) > Coincident*Coincident {
+	if d.box.dist2Point(p.X, p.Y) > Coincident*Coincident {
 		return outside
 	}
 	if k, _ := d.nearest(p.X, p.Y, Coincident*Coincident); k >= 0 {
@@ -191,7 +191,7 @@ func (r *Region) locate(p r2.Point) place {
 		return outside
 	}
 	for _, h := range r.Holes {
-		if h.d == nil || h.d.nodes[0].box.dist2Point(p.X, p.Y) > Coincident*Coincident {
+		if h.d == nil || h.d.box.dist2Point(p.X, p.Y) > Coincident*Coincident {
 			continue
 		}
 		if k, _ := h.d.nearest(p.X, p.Y, Coincident*Coincident); k >= 0 {
@@ -324,7 +324,7 @@ func (r *Region) innerPoint() (r2.Point, bool) {
 	if d == nil {
 		return r2.Point{}, false
 	}
-	size := d.nodes[0].box.extent()
+	size := d.box.extent()
 	for k := range d.pieces {
 		p := &d.pieces[k]
 		m := p.between(p.a(), p.b())
