@@ -110,7 +110,6 @@ func sweptBand(r *layout.Rotor) r1.Interval {
 type reach struct {
 	radial clearance // in plan, from the tip circle (A) to the body (B)
 	around bool      // the body surrounds the disc: a duct or guard ring
-	center r2.Point  // unit direction in which the body would move away from the disc
 
 	// Heights, positive when apart. The motor's side of a disc is below it for motors
 	// above their arm, and above it for motors below.
@@ -140,7 +139,8 @@ func reachOf(r *layout.Rotor, b *layout.Body) reach {
 	gap := narrowed(dist, closing(blur, rides, b.Blur, b.Rides)).Sub(r.Radius)
 	out.radial = clearance{Form: gap, A: r.At.Add(outward.Mul(radius)), B: at, Push: outward}
 	for _, g := range b.Plan {
-		if !inside && g.Outer.Contains(r.At) {
+		// The hole for a shaft end is no ring.
+		if !inside && dist > radius/2 && g.Outer.Contains(r.At) {
 			out.around = true
 		}
 	}

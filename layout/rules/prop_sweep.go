@@ -16,8 +16,8 @@ const (
 	looseFactor = 2   // loose things need this many times the gap of hard ones
 )
 
-// PropSweep asks what stands in the room that the blades sweep.
-var PropSweep = &Rule{
+// propSweep asks what stands in the room that the blades sweep.
+var propSweep = &Rule{
 	Name:     "prop-sweep",
 	Group:    "rotors",
 	Question: "does every blade turn clear of the rest of the craft",
@@ -108,15 +108,17 @@ func partOf(b *layout.Body) string {
 }
 
 // isLoose reports whether a body can move into a disc. Foam and sleeves give way but
-// stay where their part is.
+// stay where their part is; the tail of a tie does not.
 func isLoose(b *layout.Body) bool {
-	if !b.Soft {
-		return false
+	if b.Kind == layout.CushionBody {
+		return isTie(b)
 	}
-	if b.Kind == layout.CushionBody && b.Part != nil {
-		return b.Part.Kind != shapes.PadKind && b.Part.Kind != shapes.SleeveKind
-	}
-	return true
+	return b.Soft
+}
+
+// isTie reports whether a body is the band or head of a cable tie.
+func isTie(b *layout.Body) bool {
+	return b.Kind == layout.CushionBody && b.Part != nil && b.Part.Kind == shapes.TieKind
 }
 
 // sideways is the radial gap that a body needs from a disc.
@@ -150,8 +152,8 @@ func sweepBody(p *Pass, r *layout.Rotor, b *layout.Body) (layout.Finding, bool) 
 	m := reachOf(r, b)
 	if m.radial.Empty {
 		// No outline: of a size that nobody gave, or of none at all.
-		f := p.sweepFinding(r, b, &m).Judge(m.radial.Form.Sub(b.Blur), layout.Form{})
-		return f, f.Verdict == layout.Unknown
+		f := p.sweepFinding(r, b, &m).Judge(b.Blur, layout.Form{})
+		return p.sweepWords(f, r, b, &m), f.Verdict == layout.Unknown
 	}
 	need := sideways(p, r, b, m.around)
 	flat := p.sweepFinding(r, b, &m).Judge(m.radial.Form, need)
@@ -173,7 +175,7 @@ func sweepBody(p *Pass, r *layout.Rotor, b *layout.Body) (layout.Finding, bool) 
 		return sweepTilted(p, r, b, &m, need)
 	}
 	switch {
-	case !m.mayMeet() && m.within() && m.over.Nominal() > touch, !m.meets() && m.within() && m.over.Nominal() > touch:
+	case m.within() && m.over.Nominal() > touch:
 		f := p.sweepFinding(r, b, &m).Judge(m.over, overDisc(b))
 		f.A, f.B = overPlace(r, b, &m)
 		return p.sweepWords(f, r, b, &m), true
@@ -291,7 +293,7 @@ func (p *Pass) callBody(b *layout.Body) string {
 	case layout.LeadBody:
 		return "the lead of " + name
 	case layout.CushionBody:
-		if b.Part != nil && b.Part.Kind == shapes.TieKind {
+		if isTie(b) {
 			return "the tie of " + name
 		}
 	case layout.HubBody:

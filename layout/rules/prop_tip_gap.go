@@ -14,8 +14,8 @@ import (
 // flex: the trade asks for a step of hub thickness + flex up + flex down + 5.
 const discStep = 5
 
-// PropTipGap asks how far the blade tips of neighbouring rotors stay apart.
-var PropTipGap = &Rule{
+// propTipGap asks how far the blade tips of neighbouring rotors stay apart.
+var propTipGap = &Rule{
 	Name:     "prop-tip-gap",
 	Group:    "rotors",
 	Question: "do the tips of neighbouring props pass each other",

@@ -13,8 +13,8 @@ import (
 // bare arm, in mm.
 const overEsc = 2
 
-// PropUnderside asks how high the blades pass over what lies under the disc.
-var PropUnderside = &Rule{
+// propUnderside asks how high the blades pass over what lies under the disc.
+var propUnderside = &Rule{
 	Name:     "prop-underside",
 	Group:    "rotors",
 	Question: "do the blades pass over the arm and all that lies on it",
@@ -113,7 +113,7 @@ func (p *Pass) underBody(r *layout.Rotor, b *layout.Body, m *reach) layout.Findi
 	switch {
 	case b.Kind == layout.PlateBody:
 		f.Fix = fmt.Sprintf("take a motor that is %s taller, or a prop that hangs less below its seat", lack)
-	case b.Kind == layout.CushionBody && b.Part != nil && b.Part.Kind == shapes.TieKind:
+	case isTie(b):
 		f.Fix = fmt.Sprintf("turn the tie head to the side or under the arm, or gain %s", lack)
 	default:
 		f.Fix = fmt.Sprintf("bring %s down by %s, or move it out from under the disc", what, lack)
