@@ -12,18 +12,21 @@ import (
 // partMass is the mass of a part as given, with its centre in the middle of its bodies.
 // A part without a mass has a missing one: sums that need it are unknown.
 func partMass(c *Component) Mass {
-	m := Mass{Grams: Of(massOf(c.Part))}
+	m := Mass{Grams: massOf(c.Part)}
 	m.X, m.Y, m.Z = middle(c)
 	return m
 }
 
-func massOf(p *shapes.Part) *shapes.Dim {
-	if p.Mass != nil {
-		return p.Mass
+func massOf(p *shapes.Part) Form {
+	switch {
+	case p.Mass != nil:
+		return Of(p.Mass)
+	case p.NoMass != "":
+		return Form{}
 	}
 	d := missing(p.Name + " mass")
 	d.Unit = shapes.Gram
-	return d
+	return Of(d)
 }
 
 // middle is the middle of the box round the solid bodies of a component; leads, ties

@@ -38,7 +38,7 @@ func (r *resolver) placeCameras() {
 		if cam := part.Camera; cam != nil {
 			r.cameraBodies(p, cam)
 		}
-		c.Mass = Mass{Grams: Of(massOf(part))}
+		c.Mass = Mass{Grams: massOf(part)}
 		c.Mass.X, c.Mass.Y, c.Mass.Z = s.At.P.X, s.At.P.Y, p.PivotZ.Nominal()
 		r.asm.Cameras = append(r.asm.Cameras, p)
 	}
@@ -56,7 +56,7 @@ func figuresOf(cam *shapes.Camera) cameraFigures {
 	f := cameraFigures{width: value(cam.Width), height: value(cam.Height), lens: value(cam.LensD)}
 	box := value(cam.Depth) - value(cam.LensLength)
 	pivot := box / 2
-	if cam.PivotBack != nil {
+	if cam.PivotBack != nil && !cam.PivotBack.Missing {
 		pivot = cam.PivotBack.Value
 	}
 	f.back, f.caseFront, f.lensFront = -pivot, box-pivot, value(cam.Depth)-pivot
