@@ -70,11 +70,11 @@ func (d *decoder) hole(n *read.Node, p *PlateSpec, number int) *HoleSpec {
 	size := shapes.SizeMM()
 	label := p.Name + " hole " + h.Name
 	if nn := f.Get("name"); nn != nil {
-		if s, ok := d.diags.Name(nn); ok {
+		switch s, ok := d.diags.Name(nn); {
+		case ok && onlyDigits(s):
+			d.diags.At(nn, read.Quote(s)+" is a number, and numbers name the entries without a name", "a word such as strap", "")
+		case ok:
 			h.Name, label = s, p.Name+" "+s
-			if onlyDigits(s) {
-				d.diags.At(nn, read.Quote(s)+" is a number, and numbers name the entries without a name", "a word such as strap", "")
-			}
 		}
 	}
 	form := d.holeForm(f, n)
@@ -161,7 +161,9 @@ func (d *decoder) holeOf(f *read.Fields, forNode *read.Node) {
 		if forNode.Raw() == "motors" && k == "turn" {
 			hint = "delete it; `clocking:` of the rotors turns the motors and their holes"
 		}
-		f.Refuse(k, "the places of these holes follow from "+read.Quote(forNode.Raw())+", so `"+k+":` has no meaning", hint)
+		if n := f.Get(k); n != nil {
+			d.diags.At(n, "the places of these holes follow from "+read.Quote(forNode.Raw())+", so `"+k+":` has no meaning", "", hint)
+		}
 	}
 	if c := f.Get("centre"); c != nil && forNode.Raw() != "motors" {
 		d.diags.At(c, "`centre:` is the hole under a motor's shaft", "", "delete it, or write a hole of its own")

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -254,21 +255,24 @@ func (d *decoder) rotorTurns(f *read.Fields, ring []seat) map[string]bool {
 			start = i
 		}
 	}
-	var first *read.Node
+	var said []*read.Node
 	for i, s := range ring {
 		n := f.Get(s.name)
 		if n == nil {
 			continue
 		}
-		word, ok := d.diags.Enum(n, clockwise, counterClockwise)
-		if first != nil {
-			d.diags.AtRelated(n, "one rotor's turn decides all the others, and it is said already",
-				"", "to say it rotor by rotor write `turns: {front-left: clockwise, ...}`", read.Related{Pos: first.Pos(), Text: "here"})
-			continue
-		}
-		first = n
-		if ok {
+		if word, ok := d.diags.Enum(n, clockwise, counterClockwise); ok && len(said) == 0 {
 			start, startCW = i, word == clockwise
+		}
+		said = append(said, n)
+	}
+	slices.SortFunc(said, func(a, b *read.Node) int {
+		return cmp.Or(cmp.Compare(a.Pos().Line, b.Pos().Line), cmp.Compare(a.Pos().Col, b.Pos().Col))
+	})
+	for i, n := range said {
+		if i > 0 {
+			d.diags.AtRelated(n, "one rotor's turn decides all the others, and it is said already",
+				"", "to say it rotor by rotor write `turns: {front-left: clockwise, ...}`", read.Related{Pos: said[0].Pos(), Text: "here"})
 		}
 	}
 	cw := map[string]bool{}
