@@ -250,8 +250,15 @@ func isComponent(asm *layout.Assembly, id string) bool {
 	return false
 }
 
-// fileName is the file of a rule or its test, without what stands behind.
-func fileName(r *Rule) string { return strings.ReplaceAll(r.Name, "-", "_") }
+// fileName is the file of a rule or its test, without what stands behind. A file named
+// x_arm.go would be built for that processor alone, so such names get one word more.
+func fileName(r *Rule) string {
+	name := strings.ReplaceAll(r.Name, "-", "_")
+	if strings.HasSuffix(name, "_arm") {
+		name += "_rule"
+	}
+	return name
+}
 
 func TestRulesAreWellFormed(t *testing.T) {
 	if err := Validate(All); err != nil {

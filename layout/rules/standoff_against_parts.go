@@ -142,7 +142,7 @@ func (p *Pass) postsAgainstBoard(set string, board *layout.Level) int {
 			continue
 		}
 		for _, b := range boardBodies(board.Component) {
-			if !meet(post.Body, b) {
+			if !heightsMeet(post.Body, b) {
 				continue
 			}
 			n := postAir
@@ -176,9 +176,9 @@ func (p *Pass) postsAgainstBoard(set string, board *layout.Level) int {
 	return 1
 }
 
-// meet reports whether the height intervals of two bodies can share a height at worst
+// heightsMeet reports whether the height intervals of two bodies can share a height at worst
 // case; bodies that only touch do not meet.
-func meet(a, b *layout.Body) bool {
+func heightsMeet(a, b *layout.Body) bool {
 	_, up := a.Top.Sub(b.Bottom).Worst()
 	_, down := b.Top.Sub(a.Bottom).Worst()
 	return up > 1e-6 && down > 1e-6
