@@ -38,6 +38,7 @@ func unitWords() []unitScale {
 		{"mm²", MM2, 1}, {"mm2", MM2, 1},
 		{"%", Ratio, 1},
 		{"gf", Gf, 1}, {"kgf", Gf, 1000},
+		{"g/cm³", GramPerCM3, 1}, {"g/cm3", GramPerCM3, 1},
 	}
 }
 
@@ -62,6 +63,8 @@ func (u Unit) measures() string {
 		return "an area"
 	case Gf:
 		return "a thrust"
+	case GramPerCM3:
+		return "a density"
 	default:
 		return "a share"
 	}
@@ -71,7 +74,7 @@ func (u Unit) measures() string {
 func (u Unit) accepted() string {
 	var words []string
 	for _, w := range unitWords() {
-		if w.base == u && w.word != "mm2" && w.word != "°" {
+		if w.base == u && w.word != "mm2" && w.word != "g/cm3" && w.word != "°" {
 			words = append(words, w.word)
 		}
 	}
@@ -335,7 +338,7 @@ func (p *quantityParser) decimal() (float64, *QuantityError) {
 // unit reads a unit word, if there is one, and keeps its scale for what follows.
 func (p *quantityParser) unit() (bool, *QuantityError) {
 	p.skip()
-	end := strings.IndexAny(p.rest, " \t\u00a0().±+-−/")
+	end := strings.IndexAny(p.rest, " \t\u00a0().±+-−")
 	if end < 0 {
 		end = len(p.rest)
 	}

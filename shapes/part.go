@@ -60,9 +60,10 @@ type Part struct {
 	Source Source // Given when defined in a build, Catalogue otherwise
 	Pos    read.Pos
 
-	Mass  *Dim  // g
-	Volts *Span // input range in V
-	Amps  *Dim  // rated or drawn current in A, as the kind means it
+	Mass   *Dim   // g
+	NoMass string // why the part has no mass of its own, "" when it has one
+	Volts  *Span  // input range in V
+	Amps   *Dim   // rated or drawn current in A, as the kind means it
 
 	Body     *Body
 	Square   *SquarePattern
@@ -151,6 +152,7 @@ type SquarePattern struct {
 // Files write it `circle:`; a board's pattern is a [SquarePattern].
 type BoltCircle struct {
 	Diameter *Dim
+	Across   *Dim // mixed patterns (16 x 19): diameter of the pair at right angles; nil: the same
 	Count    int
 	Turn     float64 // degrees from x to the first hole
 	Screw    string
@@ -162,7 +164,9 @@ type Port struct {
 	Plug     string   // name of the connector part that mates, "" for a button
 	Button   bool     // pressed with a stick, not plugged
 	Card     bool     // a memory card is pulled out
-	At       r2.Point // where its mouth is, part frame
+	Edge     string   // "front" (+x), "left" (+y), "back", "right"; "" when placed by At
+	Along    float64  // edge ports: from the middle of the edge, towards +x (left, right) or +y (front, back)
+	At       r2.Point // part frame: on the edge (edge ports: the mouth lies Overhang further out), else the mouth
 	Facing   float64  // degrees in plan, direction in which a plug is pulled off (edge ports)
 	Upward   bool     // opens away from the face instead of over an edge
 	Face     Face     // face of the board that it sits on
@@ -185,14 +189,14 @@ type Pad struct {
 type Motor struct {
 	Stator           string
 	BellD            *Dim
-	BodyH            *Dim // mounting face to top of the bell: where the prop sits
-	OverallH         *Dim // with shaft or stub
-	BellGap          *Dim // free under the spinning bell
-	BaseD            *Dim // supported base disc
-	Circles          []BoltCircle
-	ThreadUsable     *Dim // depth that a screw may enter
-	Penetration      *Dim // depth that builders aim for
-	CentreHole       *Dim // clearance that the arm needs under the shaft end
+	BodyH            *Dim         // mounting face to top of the bell: where the prop sits
+	OverallH         *Dim         // with shaft or stub
+	BellGap          *Dim         // free under the spinning bell
+	BaseD            *Dim         // supported base disc
+	Circles          []BoltCircle // the patterns that it may have, the usual one first
+	ThreadUsable     *Dim         // depth that a screw may enter
+	Penetration      *Dim         // depth that builders aim for
+	CentreHole       *Dim         // clearance that the arm needs under the shaft end
 	Shaft            *Dim
 	Mounts           []string // how props go on: "press-1.0", "t-1.5", "m5", ...
 	Stub             *Dim     // nut-mounted types: length above the prop seat
@@ -239,9 +243,10 @@ type Antenna struct {
 	RodD   *Dim
 	Head   *Dim // length of the head, 0 for none
 	HeadD  *Dim
-	Active *Dim // radiating length at the tip
-	Span   *Dim // T types: tip to tip, across the stem
-	Soft   bool // bends aside when touched
+	Active *Dim   // radiating length at the tip
+	Span   *Dim   // T types: tip to tip, across the stem
+	Soft   bool   // bends aside when touched
+	Plug   string // the connector that it is plugged into, "" for a soldered one
 }
 
 // Pack is what a battery has beside its body.
@@ -254,6 +259,7 @@ type Pack struct {
 	LeadRoom   *Dim // length to add at the lead end
 	LeadLength *Dim
 	Swell      *Dim // height to keep for swelling
+	LeadGauge  float64
 }
 
 // Plug is the room that a mated connector takes beyond the socket's face.
@@ -289,6 +295,7 @@ type Head struct {
 	D, H     float64
 	Key      string
 	Standard string
+	Conf     string // S, C, K or K-
 }
 
 // Standoff is a post or spacer class.
@@ -344,12 +351,14 @@ type Material struct {
 	CutTol, HoleTol, PlaceTol *Dim // of routed edges, hole diameters, hole positions: 0 ± tol
 }
 
-// Wire is stranded silicone wire by gauge.
+// Wire is stranded silicone wire by gauge, or coaxial cable.
 type Wire struct {
-	Gauge    float64
+	Gauge    float64 // AWG, 0 for coax
 	OD       *Dim
 	MassPerM *Dim
 	OhmPerKm float64
-	Amps     *Dim
+	Amps     *Dim // in free air, steady
+	Burst    *Dim // for a few seconds on short leads
 	MinBend  *Dim
+	Coax     bool
 }

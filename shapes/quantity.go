@@ -39,6 +39,8 @@ const (
 	MM2   Unit = "mm²"
 	Ratio Unit = "%"  // a share, 0..100 in files and messages
 	Gf    Unit = "gf" // thrust, gram-force as the trade quotes it
+
+	GramPerCM3 Unit = "g/cm³" // density of plate stock
 )
 
 // Dim is one dimension: a number, its tolerance and its story. Its identity is its
