@@ -1,0 +1,119 @@
+package render
+
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+
+	"dryfit/geom"
+)
+
+// crossAt appends to cuts the shares of a's length at which a meets b. Pieces that run
+// along each other give no cuts: their ends are found where neighbours meet.
+func crossAt(cuts []float64, a, b geom.Seg) []float64 {
+	switch {
+	case !a.IsArc() && !b.IsArc():
+		d, e := a.B.Sub(a.A), b.B.Sub(b.A)
+		det := d.Cross(e)
+		if math.Abs(det) < 1e-9*(1+d.Norm()*e.Norm()) {
+			return cuts
+		}
+		w := b.A.Sub(a.A)
+		t, u := w.Cross(e)/det, w.Cross(d)/det
+		if t > 0 && t < 1 && u > -1e-6 && u < 1+1e-6 {
+			cuts = append(cuts, t)
+		}
+	case !a.IsArc():
+		for _, p := range lineCircle(a.A, a.B, b.Center(), b.Radius()) {
+			if _, on := shareOf(b, p); on {
+				if t, on := shareOf(a, p); on {
+					cuts = append(cuts, t)
+				}
+			}
+		}
+	case !b.IsArc():
+		for _, p := range lineCircle(b.A, b.B, a.Center(), a.Radius()) {
+			if _, on := shareOf(b, p); on {
+				if t, on := shareOf(a, p); on {
+					cuts = append(cuts, t)
+				}
+			}
+		}
+	default:
+		for _, p := range circleCircle(a.Center(), a.Radius(), b.Center(), b.Radius()) {
+			if _, on := shareOf(b, p); on {
+				if t, on := shareOf(a, p); on {
+					cuts = append(cuts, t)
+				}
+			}
+		}
+	}
+	return cuts
+}
+
+// shareOf returns at which share of its length the piece passes p, a point of its line or
+// circle, and whether that lies on the piece.
+func shareOf(s geom.Seg, p r2.Point) (float64, bool) {
+	if !s.IsArc() {
+		d := s.B.Sub(s.A)
+		t := p.Sub(s.A).Dot(d) / d.Dot(d)
+		return t, t > -1e-7 && t < 1+1e-7
+	}
+	c := s.Center()
+	u, v := s.A.Sub(c), p.Sub(c)
+	turn := math.Atan2(u.Cross(v), u.Dot(v))
+	sweep := float64(s.Sweep())
+	if sweep > 0 && turn < -1e-7 {
+		turn += 2 * math.Pi
+	} else if sweep < 0 && turn > 1e-7 {
+		turn -= 2 * math.Pi
+	}
+	t := turn / sweep
+	return t, t > -1e-7 && t < 1+1e-7
+}
+
+func lineCircle(a, b, c r2.Point, r float64) []r2.Point {
+	d := b.Sub(a)
+	n := d.Norm()
+	if n < 1e-9 {
+		return nil
+	}
+	u := d.Mul(1 / n)
+	foot := c.Sub(a).Dot(u)
+	off := c.Sub(a).Cross(u)
+	q := r*r - off*off
+	if q <= 0 {
+		return nil
+	}
+	h := math.Sqrt(q)
+	return []r2.Point{a.Add(u.Mul(foot - h)), a.Add(u.Mul(foot + h))}
+}
+
+func circleCircle(a r2.Point, ra float64, b r2.Point, rb float64) []r2.Point {
+	d := b.Sub(a)
+	n := d.Norm()
+	if n < 1e-9 || n > ra+rb || n < math.Abs(ra-rb) {
+		return nil
+	}
+	x := (n*n + ra*ra - rb*rb) / (2 * n)
+	q := ra*ra - x*x
+	if q <= 0 {
+		return nil
+	}
+	h := math.Sqrt(q)
+	u := d.Mul(1 / n)
+	v := r2.Point{X: -u.Y, Y: u.X}
+	return []r2.Point{a.Add(u.Mul(x)).Add(v.Mul(h)), a.Add(u.Mul(x)).Sub(v.Mul(h))}
+}
+
+// part returns the stretch of a piece between two shares of its length.
+func part(s geom.Seg, t0, t1 float64) geom.Seg {
+	if t0 <= 0 && t1 >= 1 {
+		return s
+	}
+	out := geom.Seg{A: s.At(t0), B: s.At(t1)}
+	if s.IsArc() {
+		out.Bulge = math.Tan((t1 - t0) * float64(s.Sweep()) / 4)
+	}
+	return out
+}

@@ -1,0 +1,250 @@
+package render
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/golang/geo/r2"
+
+	"dryfit/geom"
+	"dryfit/layout"
+)
+
+// partRow is a row of the parts list: all pieces of one class that serve as one thing.
+type partRow struct {
+	no     int
+	name   string
+	class  string
+	count  int
+	grams  float64
+	guess  bool
+	weighs bool
+	all    []*layout.Component
+}
+
+// partRows gathers the components by kind and part, in file order.
+func partRows(asm *layout.Assembly) []partRow {
+	var rows []partRow
+	at := map[string]int{}
+	for _, c := range asm.Components {
+		key := c.Kind + "|" + c.ID
+		if c.Part != nil && c.Kind != "plate" {
+			key = c.Kind + "|" + c.Part.Name
+		}
+		i, ok := at[key]
+		if !ok {
+			i = len(rows)
+			at[key] = i
+			rows = append(rows, partRow{no: i + 1, name: nameOf(c), class: classOf(asm, c)})
+		}
+		r := &rows[i]
+		r.count += max(c.Count, 1)
+		r.all = append(r.all, c)
+		if g := c.Mass.Grams.Nominal(); g > 0 {
+			r.grams += g
+			r.weighs = true
+			r.guess = r.guess || c.Mass.Guess
+		}
+	}
+	for i := range rows {
+		if len(rows[i].all) > 1 {
+			rows[i].name = commonName(rows[i].all)
+		}
+	}
+	return rows
+}
+
+func nameOf(c *layout.Component) string {
+	if c.Label != "" {
+		return c.Label
+	}
+	return c.ID
+}
+
+// commonName is the kind's word for rows of several things with different names.
+func commonName(all []*layout.Component) string {
+	for _, c := range all[1:] {
+		if nameOf(c) != nameOf(all[0]) {
+			return all[0].Kind
+		}
+	}
+	return nameOf(all[0])
+}
+
+func classOf(asm *layout.Assembly, c *layout.Component) string {
+	for _, p := range asm.Plates {
+		if p.Component == c {
+			s := ""
+			if p.Material != nil {
+				s = p.Material.Name
+			}
+			if p.Thickness != nil {
+				s += " " + figure(p.Thickness.Value) + " mm"
+			}
+			return s
+		}
+	}
+	if c.Part == nil {
+		return c.Kind
+	}
+	if c.Part.Title != "" {
+		return c.Part.Title
+	}
+	return c.Part.Name
+}
+
+// partTable is the parts list.
+func partTable(rows []partRow) table {
+	t := table{id: "parts", title: "Parts list", cols: []column{
+		{"No.", 11, Middle}, {"Count", 14, Right}, {"Part", 52, Left}, {"Class", 79, Left}, {"Mass g", 24, Right},
+	}}
+	sum, missing, guess := 0.0, false, false
+	for _, r := range rows {
+		m := "–"
+		if r.weighs {
+			m = fmt.Sprintf("%.1f", r.grams)
+			if r.guess {
+				m = "≈ " + m
+			}
+		} else {
+			missing = true
+		}
+		sum += r.grams
+		guess = guess || r.guess
+		t.rows = append(t.rows, row{cells: [][]string{
+			{strconv.Itoa(r.no)}, {strconv.Itoa(r.count)}, {r.name}, wrap(r.class, small, 79-2*cellPad, 2), {m},
+		}})
+	}
+	total := fmt.Sprintf("%.1f", sum)
+	if guess {
+		total = "≈ " + total
+	}
+	words := "all of the above"
+	if missing {
+		words += " whose mass is known"
+	}
+	t.rows = append(t.rows, row{cells: [][]string{nil, nil, {"Total"}, {words}, {total}}})
+	return t
+}
+
+// anchors returns sheet points on the visible parts of a row's components in a view, best
+// first: samples of each body that nothing hides. If all is hidden and hidden is set,
+// samples of hidden bodies.
+func anchors(v *view, all []*layout.Component, hidden bool) []r2.Point {
+	sc := v.scene
+	var clear, covered []r2.Point
+	for i := range sc.shadows {
+		s := &sc.shadows[i]
+		if s.shown == Sweep {
+			continue
+		}
+		mine := false
+		for _, c := range all {
+			if s.id == c.ID {
+				mine = true
+			}
+		}
+		if !mine {
+			continue
+		}
+		pts := samples(s)
+		for _, q := range pts {
+			if sc.seenAt(i, q) {
+				clear = append(clear, v.point(q))
+			} else if s.hidden {
+				covered = append(covered, v.point(q))
+			}
+		}
+	}
+	if len(clear) == 0 && hidden {
+		clear = covered
+	}
+	return thin(clear, 10)
+}
+
+// thin keeps at most n of the points, evenly.
+func thin(p []r2.Point, n int) []r2.Point {
+	if len(p) <= n {
+		return p
+	}
+	out := make([]r2.Point, 0, n)
+	for i := range n {
+		out = append(out, p[i*len(p)/n])
+	}
+	return out
+}
+
+// samples returns points inside a shadow, away from its edge where there is room.
+func samples(s *shadow) []r2.Point {
+	size := s.box.Size()
+	var out []r2.Point
+	for _, fy := range [...]float64{0.5, 0.3, 0.7, 0.12, 0.88} {
+		for _, fx := range [...]float64{0.5, 0.25, 0.75, 0.08, 0.92} {
+			q := r2.Point{X: s.box.Lo.X + fx*size.X, Y: s.box.Lo.Y + fy*size.Y}
+			if s.covers(q) {
+				out = append(out, q)
+			}
+		}
+	}
+	return out
+}
+
+// seenAt reports whether nothing nearer covers the inner point q of shadow i.
+func (sc *scene) seenAt(i int, q r2.Point) bool {
+	s := &sc.shadows[i]
+	for j := range sc.shadows {
+		o := &sc.shadows[j]
+		if j == i || !o.hides || !o.box.Contains(q) || o.near <= s.far {
+			continue
+		}
+		if sc.view == fromAbove {
+			if o.near > s.near+same && o.covers(q) {
+				return false
+			}
+			continue
+		}
+		if o.covers(q) && o.depthAt(q, sc.view) > s.depthAt(q, sc.view)+same {
+			return false
+		}
+	}
+	return true
+}
+
+// shareSeen is the part of a row's area in a view that can be seen, 0..1.
+func shareSeen(v *view, all []*layout.Component) float64 {
+	seen, total := 0, 0
+	for i := range v.scene.shadows {
+		s := &v.scene.shadows[i]
+		if s.shown == Sweep {
+			continue
+		}
+		for _, c := range all {
+			if s.id != c.ID {
+				continue
+			}
+			for _, q := range samples(s) {
+				total++
+				if v.scene.seenAt(i, q) {
+					seen++
+				}
+			}
+		}
+	}
+	if total == 0 {
+		return 0
+	}
+	return float64(seen) / float64(total)
+}
+
+// unionBox is the sheet box of a row's components in a view.
+func unionBox(v *view, all []*layout.Component) geom.Rect {
+	box := geom.EmptyRect()
+	for _, s := range v.scene.shadows {
+		for _, c := range all {
+			if s.id == c.ID {
+				box = box.Union(s.box)
+			}
+		}
+	}
+	return v.frame(box)
+}

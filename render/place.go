@@ -1,0 +1,227 @@
+package render
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"sync"
+
+	"github.com/golang/geo/r2"
+
+	"dryfit/geom"
+)
+
+// placer finds free places for labels on a sheet. Everything that is drawn before is
+// fixed; a label goes to the place that costs least among those of a lattice round its
+// anchor, and from then on is fixed too. The order of the calls is the order of
+// importance. There is no chance in it: equal costs are settled by the order of the
+// lattice.
+type placer struct {
+	list   *List
+	lines  *field     // strokes
+	labels *field     // labels with some air
+	lead   []geom.Seg // leaders so far
+	area   geom.Rect  // where labels may stand
+	soft   *field     // places to avoid if others are near: the inside of parts
+	worst  int        // labels for which no free place was found
+}
+
+func newPlacer(l *List, area geom.Rect) *placer {
+	p := &placer{list: l, lines: newField(l.W, l.H), labels: newField(l.W, l.H), soft: newField(l.W, l.H), area: area}
+	for _, it := range l.Items {
+		p.lines.draw(it, p.labels)
+	}
+	return p
+}
+
+// add puts a fixed item on the sheet.
+func (p *placer) add(it Item) {
+	p.list.add(it)
+	p.lines.draw(it, p.labels)
+}
+
+// pitch is the distance of lattice places in mm: labels fall into rows and columns.
+const pitch = 3.0
+
+// spiral returns lattice offsets by distance from the middle.
+var spiral = sync.OnceValue(func() [][2]int {
+	const reach = 34
+	var out [][2]int
+	for y := -reach; y <= reach; y++ {
+		for x := -reach; x <= reach; x++ {
+			if x*x+y*y <= reach*reach {
+				out = append(out, [2]int{x, y})
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b [2]int) int {
+		if c := cmp.Compare(a[0]*a[0]+a[1]*a[1], b[0]*b[0]+b[1]*b[1]); c != 0 {
+			return c
+		}
+		// Above first, then to the right: labels are looked for there.
+		if c := cmp.Compare(a[1], b[1]); c != 0 {
+			return c
+		}
+		return cmp.Compare(b[0], a[0])
+	})
+	return out
+})
+
+// wish describes a label to place: half its size, the points that it may be led to (the
+// best is chosen) and how near it may come.
+type wish struct {
+	half    r2.Point
+	targets []r2.Point
+	least   float64 // distance of the label's middle from the target, at least
+	most    float64 // and at most; 0 is no limit
+	leader  bool    // it needs a line to the target
+}
+
+// find returns the middle of the best place and the target that it is led to. ok is
+// false if nothing in reach is free; then the least covered place is returned.
+func (p *placer) find(w wish) (at, target r2.Point, ok bool) {
+	best, second := math.Inf(1), math.Inf(1)
+	var fall, fallTo r2.Point
+	offsets := spiral()
+	for _, t := range w.targets {
+		cx, cy := math.Round(t.X/pitch), math.Round(t.Y/pitch)
+		for _, o := range offsets {
+			c := r2.Point{X: (cx + float64(o[0])) * pitch, Y: (cy + float64(o[1])) * pitch}
+			d := c.Sub(t).Norm()
+			if d < w.least {
+				continue
+			}
+			if d > best || w.most > 0 && d > w.most {
+				break
+			}
+			box := geom.Rect{Lo: c.Sub(w.half), Hi: c.Add(w.half)}
+			if box.Lo.X < p.area.Lo.X || box.Lo.Y < p.area.Lo.Y || box.Hi.X > p.area.Hi.X || box.Hi.Y > p.area.Hi.Y {
+				continue
+			}
+			air := box.Expand(labelAir)
+			if !p.labels.free(air) {
+				continue
+			}
+			if !p.lines.free(air) {
+				if best > 1e9 {
+					if n := float64(p.lines.count(air))*20 + d; n < second && !(w.leader && p.labels.hits(t, c, 0)) {
+						second, fall, fallTo = n, c, t
+					}
+				}
+				continue
+			}
+			cost := d
+			if !p.soft.free(box) {
+				cost += 9
+			}
+			if cost >= best {
+				continue
+			}
+			if w.leader {
+				end := edgePoint(c, w.half, t)
+				if p.labels.hits(t, end, 0) {
+					continue
+				}
+				cost += p.crossings(geom.Seg{A: t, B: end}) * 12
+				// Leaders at right angles look like edges of the thing.
+				if v := end.Sub(t); math.Abs(v.X) < 0.6 || math.Abs(v.Y) < 0.6 {
+					cost += 2
+				}
+			}
+			if cost < best {
+				best, at, target = cost, c, t
+			}
+		}
+	}
+	if math.IsInf(best, 1) {
+		p.worst++
+		if math.IsInf(second, 1) {
+			return w.targets[0], w.targets[0], false
+		}
+		return fall, fallTo, false
+	}
+	return at, target, true
+}
+
+// crossings counts the leaders that a new one would cross.
+func (p *placer) crossings(s geom.Seg) float64 {
+	n := 0.0
+	for _, l := range p.lead {
+		if crosses(s, l) {
+			n++
+		}
+	}
+	return n
+}
+
+func crosses(a, b geom.Seg) bool {
+	return geom.Orient(a.A, a.B, b.A)*geom.Orient(a.A, a.B, b.B) < 0 &&
+		geom.Orient(b.A, b.B, a.A)*geom.Orient(b.A, b.B, a.B) < 0
+}
+
+// edgePoint returns where the line from the target to the middle c of a box of half size
+// half enters the box.
+func edgePoint(c, half, target r2.Point) r2.Point {
+	d := target.Sub(c)
+	k := math.Inf(1)
+	if math.Abs(d.X) > 1e-9 {
+		k = half.X / math.Abs(d.X)
+	}
+	if math.Abs(d.Y) > 1e-9 {
+		k = math.Min(k, half.Y/math.Abs(d.Y))
+	}
+	if k >= 1 {
+		return target
+	}
+	return c.Add(d.Mul(k))
+}
+
+// balloon places the number of a parts-list row.
+func (p *placer) balloon(id, grp string, no int, targets []r2.Point) {
+	if len(targets) == 0 {
+		return
+	}
+	at, to, _ := p.find(wish{half: r2.Point{X: balloonR, Y: balloonR}, targets: targets, least: balloonR + 4, leader: true})
+	p.lead = append(p.lead, geom.Seg{A: at, B: to})
+	p.add(Balloon{Head: Head{Layer: Leader, ID: id, Group: grp}, At: at, Dot: to, No: no})
+}
+
+// nearby is how far in mm a label without leader may stand from where it is wanted.
+const nearby = 9.0
+
+// note places a label of one or more lines. With a leader it is led to the target by a
+// thin line with an arrowhead. A label without leader is left out if there is no room.
+func (p *placer) note(h Head, lines []string, targets []r2.Point, least float64, leader bool) bool {
+	if len(targets) == 0 || len(lines) == 0 {
+		return false
+	}
+	w := 0.0
+	for _, s := range lines {
+		w = math.Max(w, TextWidth(s, small))
+	}
+	tall := linePitch*float64(len(lines)-1) + small*(ascent+descent)
+	half := r2.Point{X: w/2 + 0.3, Y: tall/2 + 0.1}
+	w0 := wish{half: half, targets: targets, least: least, leader: leader}
+	if !leader {
+		w0.most = nearby
+	}
+	at, to, ok := p.find(w0)
+	if !ok && !leader {
+		return false
+	}
+	if leader {
+		end := edgePoint(at, half, to)
+		p.lead = append(p.lead, geom.Seg{A: end, B: to})
+		lh := h
+		lh.Layer = Leader
+		p.add(Line{Head: lh, A: end, B: to})
+		if d := to.Sub(end); d.Norm() > arrowLen {
+			p.add(arrowhead(lh, to, d.Normalize()))
+		}
+	}
+	for i, s := range lines {
+		y := at.Y - tall/2 + small*ascent + linePitch*float64(i)
+		p.add(Text{Head: h, At: r2.Point{X: at.X, Y: y}, Size: small, S: s, Align: Middle, Ink: StrokeOf(h.Layer).Colour})
+	}
+	return true
+}

@@ -1,0 +1,357 @@
+package render
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"dryfit/geom"
+	"dryfit/layout"
+)
+
+// facing says from where a view is seen.
+type facing uint8
+
+const (
+	fromAbove facing = iota // x to the right, y up: the nose points right
+	fromRight               // x to the right, z up: seen from the craft's right side
+)
+
+// flat projects a point of the body frame into the view's plane, mm, second axis up.
+func (f facing) flat(p r3.Vector) r2.Point {
+	if f == fromAbove {
+		return r2.Point{X: p.X, Y: p.Y}
+	}
+	return r2.Point{X: p.X, Y: p.Z}
+}
+
+// shadow is what one body is in a view.
+type shadow struct {
+	body      *layout.Body
+	id        string // component
+	loops     []geom.Loop
+	sides     []side
+	box       geom.Rect
+	near, far float64 // depth towards the viewer, mm; near is the greater
+	shown     Layer
+	hidden    bool // draw it dashed where something hides it
+	hides     bool // it hides what is behind
+}
+
+// side is one piece of a shadow's outline with its box.
+type side struct {
+	seg geom.Seg
+	box geom.Rect
+}
+
+// scene is all bodies in one view, the nearest first.
+type scene struct {
+	view    facing
+	shadows []shadow
+	box     geom.Rect // of everything drawn
+}
+
+// looks says how the bodies of a kind are drawn: the layer of visible edges, and whether
+// hidden edges are worth a dashed line.
+func looks(k layout.Kind, f facing) (l Layer, dashed, hides bool) {
+	switch k {
+	case layout.PlateBody, layout.PostBody, layout.PcbBody, layout.MotorBody, layout.PartBody,
+		layout.PackBody, layout.CameraBody, layout.AntennaBody:
+		return Outline, true, true
+	case layout.SpacerBody:
+		return Detail, f == fromRight, true
+	case layout.LeadBody:
+		return Sweep, false, false
+	}
+	return Detail, false, true
+}
+
+// newScene projects every body of an assembly. keep, if not nil, chooses the bodies.
+func newScene(asm *layout.Assembly, f facing, keep func(*layout.Body) bool) *scene {
+	sc := &scene{view: f, box: geom.EmptyRect()}
+	for _, b := range asm.Bodies {
+		if keep != nil && !keep(b) {
+			continue
+		}
+		s := shadow{body: b, id: b.Of}
+		s.shown, s.hidden, s.hides = looks(b.Kind, f)
+		if b.Swept {
+			s.shown, s.hidden, s.hides = Sweep, false, false
+		}
+		lo, hi := b.Bottom.Nominal(), b.Top.Nominal()
+		plan := geom.EmptyRect()
+		for _, r := range b.Plan {
+			plan = plan.Union(r.Bound())
+		}
+		switch {
+		case b.Tilted != nil && !b.Tilted.IsEmpty():
+			box := b.Tilted.Bound()
+			lo, hi = box.Lo.Z, box.Hi.Z
+			plan = geom.Rect{Lo: r2.Point{X: box.Lo.X, Y: box.Lo.Y}, Hi: r2.Point{X: box.Hi.X, Y: box.Hi.Y}}
+			s.loops = []geom.Loop{silhouette(*b.Tilted, f)}
+		case f == fromAbove:
+			for _, r := range b.Plan {
+				for l := range r.Loops() {
+					s.loops = append(s.loops, l)
+				}
+			}
+		default:
+			s.loops = slabs(b.Plan, lo, hi)
+		}
+		s.near, s.far = hi, lo
+		if f == fromRight {
+			s.near, s.far = -plan.Lo.Y, -plan.Hi.Y
+		}
+		s.box = geom.EmptyRect()
+		for _, l := range s.loops {
+			s.box = s.box.Union(l.Bound())
+			for _, seg := range l.Segs() {
+				s.sides = append(s.sides, side{seg, seg.Bound().Expand(1e-6)})
+			}
+		}
+		if s.box.IsEmpty() {
+			continue
+		}
+		sc.box = sc.box.Union(s.box)
+		sc.shadows = append(sc.shadows, s)
+	}
+	slices.SortStableFunc(sc.shadows, func(a, b shadow) int { return cmp.Compare(b.near, a.near) })
+	return sc
+}
+
+// slabs returns the rectangles that upright regions are from the side. Regions whose
+// stretches along x meet make one rectangle.
+func slabs(plan []geom.Region, lo, hi float64) []geom.Loop {
+	type stretch struct{ a, b float64 }
+	var all []stretch
+	for _, r := range plan {
+		if box := r.Bound(); !box.IsEmpty() {
+			all = append(all, stretch{box.Lo.X, box.Hi.X})
+		}
+	}
+	slices.SortFunc(all, func(p, q stretch) int { return cmp.Compare(p.a, q.a) })
+	var out []geom.Loop
+	for i := 0; i < len(all); {
+		a, b := all[i].a, all[i].b
+		for i++; i < len(all) && all[i].a <= b; i++ {
+			b = math.Max(b, all[i].b)
+		}
+		out = append(out, geom.RectLoop(geom.Rect{Lo: r2.Point{X: a, Y: lo}, Hi: r2.Point{X: b, Y: hi}}))
+	}
+	return out
+}
+
+// silhouette returns the outline of a convex body in a view: the points that lie furthest
+// in 72 directions. Corners of boxes are exact, round outlines are polygons within 0.1 %.
+func silhouette(c geom.Convex, f facing) geom.Loop {
+	const n = 72
+	var pts []geom.Vertex
+	for i := range n {
+		// Half a step off the axes, where the furthest point of a box is a whole edge.
+		sn, cs := math.Sincos((float64(i) + 0.5) * 2 * math.Pi / n)
+		dir := r3.Vector{X: cs, Y: sn}
+		if f == fromRight {
+			dir = r3.Vector{X: cs, Z: sn}
+		}
+		p := f.flat(c.Support(dir))
+		if k := len(pts); k > 0 && pts[k-1].P.Sub(p).Norm() < 0.02 {
+			continue
+		}
+		pts = append(pts, geom.Vertex{P: p})
+	}
+	if k := len(pts); k > 1 && pts[0].P.Sub(pts[k-1].P).Norm() < 0.02 {
+		pts = pts[:k-1]
+	}
+	l, err := geom.NewLoop(pts)
+	if err != nil {
+		return geom.Loop{}
+	}
+	return l
+}
+
+// covers reports whether the shadow holds p: inside an odd number of its loops.
+func (s *shadow) covers(p r2.Point) bool {
+	in := false
+	for _, l := range s.loops {
+		if l.Contains(p) {
+			in = !in
+		}
+	}
+	return in
+}
+
+// depthAt returns how near the body comes to the viewer at p.
+func (s *shadow) depthAt(p r2.Point, f facing) float64 {
+	if f == fromAbove || s.body.Tilted != nil || s.near-s.far < 0.01 {
+		return s.near
+	}
+	best := math.Inf(-1)
+	for _, r := range s.body.Plan {
+		b := r.Bound()
+		if p.X < b.Lo.X || p.X > b.Hi.X {
+			continue
+		}
+		for _, seg := range r.Outer.Segs() {
+			if y, ok := lowestAt(seg, p.X); ok {
+				best = math.Max(best, -y)
+			}
+		}
+	}
+	if math.IsInf(best, -1) {
+		return s.near
+	}
+	return best
+}
+
+// lowestAt returns the least y of a piece at a given x.
+func lowestAt(s geom.Seg, x float64) (float64, bool) {
+	if !s.IsArc() {
+		if math.Min(s.A.X, s.B.X) > x || math.Max(s.A.X, s.B.X) < x {
+			return 0, false
+		}
+		if d := s.B.X - s.A.X; math.Abs(d) > 1e-9 {
+			return s.A.Y + (x-s.A.X)*(s.B.Y-s.A.Y)/d, true
+		}
+		return math.Min(s.A.Y, s.B.Y), true
+	}
+	c, r := s.Center(), s.Radius()
+	q := r*r - (x-c.X)*(x-c.X)
+	if q < 0 {
+		return 0, false
+	}
+	h := math.Sqrt(q)
+	for _, y := range [2]float64{c.Y - h, c.Y + h} {
+		if _, on := shareOf(s, r2.Point{X: x, Y: y}); on {
+			return y, true
+		}
+	}
+	return 0, false
+}
+
+// same is how much nearer a body must be to hide another, mm.
+const same = 0.02
+
+// hiddenAt reports whether something nearer covers the edge point p of shadow i. in is p
+// moved a little into the body, where its depth is asked.
+func (sc *scene) hiddenAt(i int, p, in r2.Point, over []int) bool {
+	s := &sc.shadows[i]
+	own, known := 0.0, false
+	for _, j := range over {
+		o := &sc.shadows[j]
+		if !o.box.Contains(p) {
+			continue
+		}
+		if sc.view == fromAbove || o.far >= s.near-same {
+			if o.covers(p) {
+				return true
+			}
+			continue
+		}
+		if !o.covers(p) {
+			continue
+		}
+		if !known {
+			own, known = s.depthAt(in, sc.view), true
+		}
+		if o.depthAt(p, sc.view) > own+same {
+			return true
+		}
+	}
+	return false
+}
+
+// edge is a run of pieces of one body that are all visible or all hidden.
+type edge struct {
+	shadow int
+	hidden bool
+	v      []geom.Vertex // view plane, mm
+	closed bool
+}
+
+// edges returns the outlines of all bodies cut at the places where something begins or
+// ends to hide them.
+func (sc *scene) edges() []edge {
+	var out []edge
+	var over []int
+	var cuts []float64
+	for i := range sc.shadows {
+		s := &sc.shadows[i]
+		over = over[:0]
+		for j := range sc.shadows {
+			o := &sc.shadows[j]
+			if j == i || !o.hides || !o.box.Intersects(s.box) {
+				continue
+			}
+			if sc.view == fromAbove && o.near <= s.near+same || o.near <= s.far+same {
+				continue
+			}
+			over = append(over, j)
+		}
+		for _, l := range s.loops {
+			mid := l.Bound().Center()
+			run := edge{shadow: i}
+			var runs []edge
+			whole := true
+			for k := range l.Len() {
+				seg := l.Seg(k)
+				cuts = append(cuts[:0], 0, 1)
+				box := seg.Bound().Expand(1e-6)
+				for _, j := range over {
+					o := &sc.shadows[j]
+					if !o.box.Intersects(box) {
+						continue
+					}
+					for k := range o.sides {
+						if os := &o.sides[k]; os.box.Intersects(box) {
+							cuts = crossAt(cuts, seg, os.seg)
+						}
+					}
+				}
+				slices.Sort(cuts)
+				for c := 0; c+1 < len(cuts); c++ {
+					t0, t1 := cuts[c], cuts[c+1]
+					if t1-t0 < 1e-7 {
+						continue
+					}
+					p := seg.At((t0 + t1) / 2)
+					in := p
+					if d := mid.Sub(p); d.Norm() > 1e-9 {
+						in = p.Add(d.Mul(math.Min(0.01, d.Norm()) / d.Norm()))
+					}
+					hid := len(over) > 0 && sc.hiddenAt(i, p, in, over)
+					piece := part(seg, t0, t1)
+					if len(run.v) > 0 && run.hidden != hid {
+						runs = append(runs, run)
+						run = edge{shadow: i}
+						whole = false
+					}
+					run.hidden = hid
+					if len(run.v) == 0 {
+						run.v = append(run.v, geom.Vertex{P: piece.A})
+					}
+					run.v[len(run.v)-1].Bulge = piece.Bulge
+					run.v = append(run.v, geom.Vertex{P: piece.B})
+				}
+			}
+			if len(run.v) == 0 {
+				continue
+			}
+			if whole {
+				run.v = run.v[:len(run.v)-1]
+				run.closed = true
+				runs = append(runs, run)
+			} else if first := &runs[0]; first.hidden == run.hidden {
+				run.v = append(run.v[:len(run.v)-1:len(run.v)-1], first.v...)
+				// The joint keeps the bulge of the piece before it.
+				runs[0] = run
+			} else {
+				runs = append(runs, run)
+			}
+			out = append(out, runs...)
+		}
+	}
+	return out
+}

@@ -1,0 +1,145 @@
+package render
+
+import (
+	"fmt"
+
+	"github.com/golang/geo/r2"
+
+	"dryfit/geom"
+)
+
+// sideSheet draws the side view as large as the paper allows, with the ladder of heights.
+// The prop discs are broken off if the view can then be drawn larger.
+func (d *drawing) sideSheet() {
+	p := newPage("side", "Side view from the right", d.paper, true)
+	l := &p.sheet.List
+	f := p.frame
+	const above, below, right = 16.0, 16.0, 15.0
+	roomW := f.Size().X - ladderWidth - right
+	roomH := f.Size().Y - titleH - above - below
+	if d.paper == A4 && len(d.cautionsSide()) > 0 {
+		roomH -= 2
+	}
+	full, _ := pickScale(d.sideBox.Size().X, d.sideBox.Size().Y, roomW, roomH)
+	core := d.coreBox
+	const past = 3.0 // mm on the sheet that a broken disc is drawn on
+	k, _ := pickScale(core.Size().X, core.Size().Y, roomW-2*past, roomH)
+	box := core.Expand(0)
+	box.Lo.X -= past / k
+	box.Hi.X += past / k
+	if full >= k {
+		k, box = full, d.sideBox
+	} else {
+		p.second += ", prop discs broken off"
+	}
+	v := &view{facing: fromRight, scale: k, scene: d.side}
+	size := box.Size().Mul(k)
+	slack := roomW - size.X
+	v.origin = r2.Point{X: f.Lo.X + ladderWidth + slack/2 - box.Lo.X*k, Y: f.Lo.Y + above + box.Hi.Y*k}
+	w := window{box.Lo.X, box.Hi.X}
+	sideGeometry(l, d.asm, v, w)
+	frame := v.frame(box)
+	rungs := levels(d.asm, d.side)
+	tall := float64(len(rungs)) * ladderGap
+	bottom := frame.Hi.Y + below
+	if y := f.Lo.Y + 4 + tall; y > bottom {
+		bottom = y
+	}
+	bottom = min(bottom, f.Hi.Y-titleH-4)
+	x := frame.Lo.X - 3
+	ladder(l, v, rungs, x, geom.Rect{
+		Lo: r2.Point{X: max(f.Lo.X+2, x-ladderWidth+2), Y: f.Lo.Y + 4}, Hi: r2.Point{X: x, Y: bottom}})
+	overallHeight(l, d.asm, v, frame.Hi.X+8)
+	p.scale = scaleText(k)
+	d.strip(p, d.cautionsSide())
+
+	area := geom.Rect{Lo: r2.Point{X: f.Lo.X + 2, Y: f.Lo.Y + 2}, Hi: r2.Point{X: f.Hi.X - 2, Y: bottom + 14}}
+	area.Hi.Y = min(area.Hi.Y, f.Hi.Y-titleH-3)
+	pl := newPlacer(l, area)
+	for _, n := range d.found {
+		if finitePlace(&n.f) && fromSide(&n.f) {
+			markFinding(pl, v, n)
+		}
+	}
+	for i, r := range d.rows {
+		if !d.onTop[i] {
+			pl.balloon(fmt.Sprintf("balloon-%d", r.no), "side.balloons", r.no, anchors(v, r.all, true))
+		}
+	}
+	d.pages = append(d.pages, p)
+	// What the view leaves free above the title block takes a table.
+	free := geom.Rect{Lo: r2.Point{X: f.Hi.X - titleW, Y: pl.lowest() + 4}, Hi: r2.Point{X: f.Hi.X, Y: f.Hi.Y - titleH - 4}}
+	if free.Size().Y > 34 {
+		d.spare = append(d.spare, spare{p, free})
+		if d.paper == A3 {
+			d.spare = append(d.spare, spare{p, geom.Rect{Lo: r2.Point{X: f.Lo.X + 2, Y: free.Lo.Y}, Hi: r2.Point{X: f.Lo.X + 2 + titleW, Y: f.Hi.Y - 24}}})
+		}
+	}
+}
+
+// lowest is the sheet y of the lowest thing within the placer's area.
+func (p *placer) lowest() float64 {
+	y := p.area.Hi.Y
+	for ; y > p.area.Lo.Y; y -= cell {
+		b := geom.Rect{Lo: r2.Point{X: p.area.Lo.X, Y: y - cell}, Hi: r2.Point{X: p.area.Hi.X, Y: y}}
+		if !p.lines.free(b) || !p.labels.free(b) {
+			break
+		}
+	}
+	return y
+}
+
+// lists lets the tables flow into what the views left free and then onto lists.
+func (d *drawing) lists() {
+	var tables []table
+	if len(d.found) > 0 {
+		tables = append(tables, findingTable(d.found))
+	} else if m := marginTable(d.outcomes, 14); len(m.rows) > 0 {
+		tables = append(tables, m)
+	}
+	tables = append(tables, partTable(d.rows))
+	n := 0
+	fresh := func() {
+		n++
+		name := "list"
+		if n > 1 {
+			name = fmt.Sprintf("list-%d", n)
+		}
+		p := newPage(name, "Lists", d.paper, d.paper == A3)
+		f := p.frame
+		d.pages = append(d.pages, p)
+		if d.paper == A3 {
+			d.spare = append(d.spare,
+				spare{p, geom.Rect{Lo: f.Lo.Add(r2.Point{X: 2, Y: 2}), Hi: r2.Point{X: f.Lo.X + 2 + titleW, Y: f.Hi.Y - 4}}},
+				spare{p, geom.Rect{Lo: r2.Point{X: f.Hi.X - titleW, Y: f.Lo.Y + 2}, Hi: r2.Point{X: f.Hi.X, Y: f.Hi.Y - titleH - 4}}})
+			return
+		}
+		d.spare = append(d.spare, spare{p, geom.Rect{Lo: f.Lo.Add(r2.Point{X: 0, Y: 2}), Hi: r2.Point{X: f.Hi.X, Y: f.Hi.Y - titleH - 4}}})
+	}
+	for i := range tables {
+		t := &tables[i]
+		for first := 0; first < len(t.rows); {
+			if len(d.spare) == 0 {
+				fresh()
+			}
+			s := &d.spare[0]
+			next, used := t.draw(&s.page.sheet.List, s.area.Lo, s.area.Size().Y, first)
+			if used == 0 || next < len(t.rows) {
+				d.spare = d.spare[1:]
+			} else {
+				s.area.Lo.Y += used + 6
+			}
+			first = next
+		}
+	}
+	lines := d.notes()
+	h := notesHeight("Notes", titleW, lines)
+	for len(d.spare) > 0 && d.spare[0].area.Size().Y < h {
+		d.spare = d.spare[1:]
+	}
+	if len(d.spare) == 0 {
+		fresh()
+	}
+	s := d.spare[0]
+	notes(&s.page.sheet.List, "notes", "Notes", s.area.Lo, titleW-2, lines)
+}
