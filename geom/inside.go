@@ -185,7 +185,7 @@ func (p *protrusion) search(q *piece) {
 	half := max(math.Abs(m.X-q.ax)+math.Abs(m.Y-q.ay), math.Abs(m.X-q.bx)+math.Abs(m.Y-q.by))
 	bound := d + half
 	if f != nil {
-		bound = min(bound, farthest(q, f, m))
+		bound = min(bound, farthestAlong(q, f, m))
 	}
 	if bound <= p.best+protrusionError || half < Coincident {
 		return
@@ -195,8 +195,8 @@ func (p *protrusion) search(q *piece) {
 	p.search(&b)
 }
 
-// farthest bounds the distance from any point of q to f from above; m is a point of q.
-func farthest(q, f *piece, m r2.Point) float64 {
+// farthestAlong bounds the distance from any point of q to f from above; m is a point of q.
+func farthestAlong(q, f *piece, m r2.Point) float64 {
 	// The corner of the tangents at the ends of q, or an end; q lies in the triangle.
 	tx, ty := q.bx, q.by
 	if q.r != 0 {

@@ -110,13 +110,13 @@ func (f *freeing) try(way r3.Vector, length float64) {
 		return
 	}
 	d, p := f.measure(way.Mul(length))
-	if !(d > touching) {
+	if !(d > apartFrom) {
 		return
 	}
 	for i := 0; i < 60 && d > slack; i++ {
-		next := max(0, length-(d-touching))
+		next := max(0, length-(d-apartFrom))
 		e, q := f.measure(way.Mul(next))
-		if !(e > touching) {
+		if !(e > apartFrom) {
 			break
 		}
 		length, d, p = next, e, q
@@ -131,7 +131,7 @@ func (f *freeing) met(dst []wall, shift r3.Vector) []wall {
 	t := f.shifted(shift)
 	t.lo = t.k.box.Lo.Add(r3.Vector{X: t.k.radius, Y: t.k.radius, Z: t.k.radius})
 	t.hi = t.k.box.Hi.Sub(r3.Vector{X: t.k.radius, Y: t.k.radius, Z: t.k.radius})
-	t.best = t.k.radius + touching
+	t.best = t.k.radius + apartFrom
 	for i := range t.plan {
 		for l := range t.plan[i].Loops() {
 			if l.d == nil {

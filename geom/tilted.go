@@ -259,16 +259,16 @@ func tiltedGap(u *Upright, k *convex) Gap3 {
 	d := t.best - k.radius
 	v := t.q.Sub(t.p)
 	n := v.Norm()
-	if d > touching && n > 0 {
+	if d > apartFrom && n > 0 {
 		push := v.Mul(1 / n)
 		return Gap3{Dist: d, Push: push, A: t.p.Add(push.Mul(k.radius)), Exact: t.exact}.settled()
 	}
 	return t.part3()
 }
 
-// touching is the distance (mm) from which on bodies are certainly apart: twice the
+// apartFrom is the distance (mm) from which on bodies are certainly apart: twice the
 // tolerance of the search.
-const touching = 2 * gjkGap
+const apartFrom = 2 * gjkGap
 
 func separationTilted(a, b Body) float64 {
 	var u Upright
@@ -300,7 +300,7 @@ func separationTilted(a, b Body) float64 {
 	}
 	t := tilted{k: k, plan: u.Plan, z: u.Z}
 	t.distance()
-	if d := t.best - k.radius; d > touching {
+	if d := t.best - k.radius; d > apartFrom {
 		return d
 	}
 	return 0
