@@ -8,6 +8,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"dryfit/shapes"
@@ -110,6 +111,7 @@ func (d *decoder) parts(f *read.Fields, name string, dir fs.FS) {
 	if len(entries) > 0 {
 		d.lib = d.lib.With(d.diags, entries)
 		d.b.Own = d.lib.Own()
+		slices.SortFunc(d.b.Own, func(a, b *shapes.Part) int { return strings.Compare(a.Name, b.Name) })
 	}
 	d.b.Parts = d.lib
 	for _, e := range entries {

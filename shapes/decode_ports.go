@@ -1,6 +1,9 @@
 package shapes
 
 import (
+	"slices"
+	"strings"
+
 	"github.com/golang/geo/r2"
 
 	"dryfit/shapes/read"
@@ -38,6 +41,8 @@ func (d *decoder) ports(f *read.Fields, p *Part) {
 			p.Ports = append(p.Ports, port)
 		}
 	}
+	// By name: the order of keys in a file means nothing.
+	slices.SortFunc(p.Ports, func(a, b Port) int { return strings.Compare(a.Name, b.Name) })
 }
 
 func (d *decoder) port(n *read.Node, port *Port) bool {
@@ -179,4 +184,5 @@ func (d *decoder) pads(f *read.Fields, p *Part) {
 		g.Done()
 		p.Pads = append(kept, pad)
 	}
+	slices.SortFunc(p.Pads, func(a, b Pad) int { return strings.Compare(a.Name, b.Name) })
 }
