@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"github.com/golang/geo/r1"
-	"github.com/golang/geo/r2"
 
 	"dryfit/geom"
 	"dryfit/layout"

@@ -27,7 +27,7 @@ var motorOnArm = &Rule{
 	Need: "Every motor hole over a plate hole whose play, half of hole less screw, takes up the offset between the two. 0.8 mm of plate under " +
 		"the screw head all round, as far as the next cut-out. The whole base disc on the plate. A centre hole of the motor's figure, drawn " +
 		"size against figure, since the figure is what builders cut. Things under the bell lower than its gap to the arm. Usual figures of the trade.",
-	How: "The motor's own circles at its clocking against holes and slots of the plate, hole by hole, in mm; if they do not meet, the motor is " +
+	How: "The patterns that the motor may have, at its clocking, against holes and slots of the plate, hole by hole, in mm; if they do not meet, the motor is " +
 		"tried at every angle at which its first hole meets a plate hole. Heads are taken at the size of the standard or the trade (M2 3.8, M3 5.7 mm); " +
 		"screws under M1.6 have no such figure, and their seat is not judged.",
 	Fix: "drill for the bolt circle, take slots or washers, widen the pad, open the centre hole, move ties out from under the bell",
@@ -63,11 +63,11 @@ func motorFinding(r *layout.Rotor, plate *layout.Plate) layout.Finding {
 	}
 }
 
-// pattern is one way to fasten a motor: holes on one circle, or on two circles of two.
+// pattern is one way to fasten a motor.
 type pattern struct {
 	holes []motorHole
 	name  string // "the 12 mm bolt circle"
-	// circle is the diameter of its one circle, 0 if it has two.
+	// circle is the diameter of its one circle, 0 if its holes stand on two.
 	circle float64
 }
 
@@ -78,33 +78,30 @@ type motorHole struct {
 	screw  string
 }
 
-// patterns lists the ways to fasten a motor. Circles of three or four holes are
-// alternatives; circles of two belong together (16 across one way and 19 across the
-// other).
+// patterns lists the ways to fasten a motor: the patterns that its class is sold with.
+// On a mixed pattern (16 across one way, 19 across the other) every other hole stands on
+// the second circle.
 func patterns(m *shapes.Motor) []pattern {
 	var out []pattern
-	var pairs pattern
-	var across []string
 	for _, c := range m.Circles {
-		if c.Diameter == nil || c.Count < 1 {
+		if isMissing(c.Diameter) || c.Count < 1 {
 			continue
 		}
-		var holes []motorHole
+		pt := pattern{name: "the " + mm(c.Diameter.Value) + " bolt circle", circle: c.Diameter.Value}
+		if c.Across != nil {
+			pt.name = "the bolt circles of " + mm(c.Diameter.Value) + " and " + mm(c.Across.Value)
+			pt.circle = 0
+		}
 		for k := range c.Count {
+			d := c.Diameter
+			if c.Across != nil && k%2 == 1 {
+				d = c.Across
+			}
 			a := (c.Turn + 360*float64(k)/float64(c.Count)) * math.Pi / 180
 			sin, cos := geom.SinCos(s1.Angle(a))
-			holes = append(holes, motorHole{r2.Point{X: cos, Y: sin}.Mul(c.Diameter.Value / 2), c.Diameter, c.Screw})
+			pt.holes = append(pt.holes, motorHole{r2.Point{X: cos, Y: sin}.Mul(d.Value / 2), d, c.Screw})
 		}
-		if c.Count == 2 {
-			pairs.holes = append(pairs.holes, holes...)
-			across = append(across, mm(c.Diameter.Value))
-			continue
-		}
-		out = append(out, pattern{holes, "the " + mm(c.Diameter.Value) + " bolt circle", c.Diameter.Value})
-	}
-	if len(pairs.holes) > 0 {
-		pairs.name = "the bolt circles of " + speak(across)
-		out = append(out, pairs)
+		out = append(out, pt)
 	}
 	return out
 }

@@ -66,7 +66,8 @@ func tipPair(p *Pass, a, b *layout.Rotor) (layout.Finding, bool) {
 	}
 	tips := tipFinding(p, a, b)
 	if !apart {
-		return tips, tips.Verdict != layout.OK || areNeighbours(p.Asm.Rotors, a, b)
+		hurts := tips.Verdict == layout.Fail || tips.Verdict == layout.Tight
+		return tips, hurts || areNeighbours(p.Asm.Rotors, a, b)
 	}
 	// Apart in height: they pass each other if they hold either way.
 	if tips.Verdict == layout.OK {
