@@ -58,24 +58,42 @@ func markFinding(p *placer, v *view, n numbered) {
 		p.add(Circle{Head: h, C: a.Add(b).Mul(0.5), R: 1.3})
 	}
 	mark := Mark{Head: h, No: n.no, Verdict: n.f.Verdict}
-	w, tall := mark.size()
 	s := against(&n.f)
-	tw := 0.0
-	if s != "" {
-		tw = TextWidth(s, small) + 1.2
-	}
-	half := r2.Point{X: w + tw/2 + 0.2, Y: tall + 0.2}
+	w, tall := mark.size()
 	mid := a.Add(b).Mul(0.5)
-	at, to, _ := p.find(wish{half: half, targets: []r2.Point{mid}, least: 8, leader: true})
-	end := edgePoint(at, half, to)
+	// The figures stand beside the mark, or under it where that is nearer.
+	beside := wish{half: r2.Point{X: w + 0.2, Y: tall + 0.2}, targets: []r2.Point{mid}, least: 8, leader: true}
+	under := beside
+	tw := TextWidth(s, small)
+	if s != "" {
+		beside.half.X += (tw + 1.2) / 2
+		under.half = r2.Point{X: max(w, tw/2) + 0.2, Y: tall + linePitch/2 + 0.2}
+	}
+	at := p.find(beside)
+	half := beside.half
+	stacked := false
+	if s != "" {
+		if q := p.find(under); q.cost+4 < at.cost {
+			at, half, stacked = q, under.half, true
+		}
+	}
+	end := edgePoint(at.at, half, mid)
 	lead := h
 	lead.Layer = Leader
-	p.lead = append(p.lead, geom.Seg{A: end, B: to})
-	p.add(Line{Head: lead, A: end, B: to})
-	mark.At = r2.Point{X: at.X - tw/2, Y: at.Y}
+	p.lead = append(p.lead, geom.Seg{A: end, B: mid})
+	p.add(Line{Head: lead, A: end, B: mid})
+	text := Text{Head: h, Size: small, S: s, Ink: st.Ink}
+	if stacked {
+		mark.At = r2.Point{X: at.at.X, Y: at.at.Y - linePitch/2}
+		text.At = r2.Point{X: at.at.X, Y: at.at.Y + half.Y - 1.1}
+		text.Align = Middle
+	} else {
+		mark.At = r2.Point{X: at.at.X - half.X + w + 0.2, Y: at.at.Y}
+		text.At = r2.Point{X: mark.At.X + w + 1.2, Y: at.at.Y + small/2}
+	}
 	p.add(mark)
 	if s != "" {
-		p.add(Text{Head: h, At: r2.Point{X: mark.At.X + w + 1.2, Y: at.Y + small/2}, Size: small, S: s, Ink: st.Ink})
+		p.add(text)
 	}
 }
 
@@ -93,7 +111,7 @@ func against(f *layout.Finding) string {
 	if f.Verdict == layout.Unknown {
 		return need // the question mark is in the mark
 	}
-	return value(f.Measured, f.Unit) + " (" + need + ")"
+	return measured(f) + " (" + need + ")"
 }
 
 // value prints a figure with its unit, millimetres without.
@@ -108,6 +126,19 @@ func value(v float64, u shapes.Unit) string {
 	return s + " " + string(u)
 }
 
+// measured prints what was measured with two decimals, so that figures in a column can
+// be compared.
+func measured(f *layout.Finding) string {
+	s := strings.Replace(fmt.Sprintf("%.2f", f.Measured), "-", "−", 1)
+	switch f.Unit {
+	case shapes.MM, "":
+		return s
+	case shapes.Deg:
+		return s + "°"
+	}
+	return s + " " + string(f.Unit)
+}
+
 // signed prints a margin with its sign and two decimals.
 func signed(v float64) string {
 	s := fmt.Sprintf("%+.2f", v)
@@ -117,9 +148,9 @@ func signed(v float64) string {
 	return strings.Replace(s, "-", "−", 1)
 }
 
-// findingColumns are the columns of the findings table; together titleW wide.
+// findingColumns are the columns of the findings table; together tableW wide.
 var findingColumns = [...]column{
-	{"No.", 13, Middle}, {"Rule and verdict", 34, Left}, {"Measured", 19, Right}, {"Needed", 25, Right}, {"Margin", 19, Right}, {"What, where, what to do", 70, Left},
+	{"No.", 13, Middle}, {"Rule and verdict", 34, Left}, {"Measured", 19, Right}, {"Needed", 25, Right}, {"Margin", 19, Right}, {"What, where, what to do", 66, Left},
 }
 
 // findingTable lists the numbered findings.
@@ -136,7 +167,7 @@ func findingTable(list []numbered) table {
 			}
 			cells[3] = []string{value(f.Needed, f.Unit) + limit}
 			if f.Verdict != layout.Unknown {
-				cells[2] = []string{value(f.Measured, f.Unit)}
+				cells[2] = []string{measured(f)}
 				cells[4] = []string{signed(f.Margin)}
 				if f.Verdict == layout.Tight {
 					cells[4] = append(cells[4], "worst", signed(f.Worst))
@@ -165,7 +196,7 @@ func findingTable(list []numbered) table {
 // rule the least one, at most most rows.
 func marginTable(outcomes []layout.Outcome, most int) table {
 	t := table{id: "margins", title: "Everything holds; the smallest margins", cols: []column{
-		{"Rule", 38, Left}, {"Between", 62, Left}, {"Measured", 20, Right}, {"Needed", 25, Right}, {"Margin", 17, Right}, {"Worst", 18, Right},
+		{"Rule", 38, Left}, {"Between", 58, Left}, {"Measured", 20, Right}, {"Needed", 25, Right}, {"Margin", 17, Right}, {"Worst", 18, Right},
 	}}
 	var least []layout.Finding
 	for _, o := range outcomes {
@@ -187,8 +218,8 @@ func marginTable(outcomes []layout.Outcome, most int) table {
 			limit = " max."
 		}
 		t.rows = append(t.rows, row{cells: [][]string{
-			{f.Rule}, wrap(strings.Join(shortNames(f.Subjects), ", "), small, 62-2*cellPad, 2),
-			{value(f.Measured, f.Unit)}, {value(f.Needed, f.Unit) + limit}, {signed(f.Margin)}, {signed(f.Worst)},
+			{f.Rule}, wrap(strings.Join(shortNames(f.Subjects), ", "), small, 58-2*cellPad, 2),
+			{measured(&f)}, {value(f.Needed, f.Unit) + limit}, {signed(f.Margin)}, {signed(f.Worst)},
 		}})
 	}
 	return t

@@ -123,11 +123,10 @@ func (f *field) stroke(s geom.Seg) {
 		}
 		return
 	}
-	c, r := s.Center(), s.Radius()
+	c := s.Center()
 	n := int(s.Length()/(cell/2)) + 1
 	sn, cs := math.Sincos(float64(s.Sweep()) / float64(n))
 	d := s.A.Sub(c)
-	_ = r
 	for range n + 1 {
 		f.set(c.Add(d))
 		d = r2.Point{X: cs*d.X - sn*d.Y, Y: sn*d.X + cs*d.Y}
@@ -147,6 +146,23 @@ func (f *field) hits(a, b r2.Point, skip float64) bool {
 		p = p.Add(step)
 	}
 	return false
+}
+
+// steps counts how often a straight line runs into ink.
+func (f *field) steps(a, b r2.Point) int {
+	d := b.Sub(a)
+	k := int(d.Norm()/(cell/2)) + 1
+	step := d.Mul(1 / float64(k))
+	p, on, n := a, true, 0 // it starts on the thing itself
+	for range k + 1 {
+		h := f.has(p)
+		if h && !on {
+			n++
+		}
+		on = h
+		p = p.Add(step)
+	}
+	return n
 }
 
 // draw marks everything that an item prints: its strokes on f; its texts, balloons and

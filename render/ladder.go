@@ -40,13 +40,13 @@ func levels(asm *layout.Assembly, sc *scene) []level {
 		if p.ArmOf != "" {
 			continue
 		}
-		add(0, p.Bottom.Nominal(), p.ID, p.Name+", underside")
+		add(0, p.Bottom.Nominal(), p.ID, p.Name+", bottom")
 		add(0, p.Top.Nominal(), p.ID, p.Name+", top")
 	}
 	for _, s := range asm.Stacks {
 		for _, lv := range s.Levels {
 			if lv.Board && lv.Component != nil {
-				add(1, lv.FaceDown.Nominal(), lv.Component.ID, lv.Component.Label+", underside")
+				add(1, lv.FaceDown.Nominal(), lv.Component.ID, lv.Component.Label+", bottom")
 				add(1, lv.FaceUp.Nominal(), lv.Component.ID, lv.Component.Label+", top")
 			}
 		}
@@ -62,7 +62,7 @@ func levels(asm *layout.Assembly, sc *scene) []level {
 	}
 	for _, p := range asm.Packs {
 		add(2, topOf(p.Component), p.ID, p.Label+", top")
-		add(4, bottomOf(p.Component), p.ID, p.Label+", underside")
+		add(4, bottomOf(p.Component), p.ID, p.Label+", bottom")
 	}
 	for _, c := range asm.Cameras {
 		add(2, c.PivotZ.Nominal(), c.ID, c.Label+", pivot")

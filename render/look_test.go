@@ -3,18 +3,37 @@ package render_test
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
+	"dryfit/layout"
+	"dryfit/layout/rules"
 	"dryfit/render"
+	"dryfit/shapes"
 )
 
-func TestLook(t *testing.T) {
+func TestLookReal(t *testing.T) {
 	dir := os.Getenv("LOOK")
 	if dir == "" {
 		t.Skip()
 	}
-	for _, paper := range []render.Paper{render.A4, render.A3} {
-		sheets, err := render.Sheets(newCraft().asm, faults(), render.Options{Paper: paper})
+	lib, err := shapes.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range strings.Fields(os.Getenv("BUILDS")) {
+		b, d := layout.Load(f, lib)
+		if d.HasErrors() {
+			t.Error(f, d)
+			continue
+		}
+		asm, d := layout.Resolve(b)
+		if d.HasErrors() {
+			t.Error(f, d)
+			continue
+		}
+		paper, _ := render.ParsePaper(os.Getenv("PAPER"))
+		sheets, err := render.Sheets(asm, rules.Run(asm, rules.All), render.Options{Paper: paper})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -23,8 +42,9 @@ func TestLook(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			os.WriteFile(filepath.Join(dir, paper.String()+"-"+s.Name+".svg"), b, 0o644)
-			t.Log(paper, s.Name, s.Scale, len(b), len(s.List.Items))
+			name := strings.TrimSuffix(filepath.Base(f), ".yaml")
+			os.WriteFile(filepath.Join(dir, name+"-"+s.Name+".svg"), b, 0o644)
+			t.Log(f, s.Name, s.Scale, len(b), len(s.List.Items))
 			for _, c := range render.Overlaps(s.List) {
 				t.Log("   ", c)
 			}

@@ -2,11 +2,11 @@ package render
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 
 	"github.com/golang/geo/r2"
 
-	"dryfit/geom"
 	"dryfit/layout"
 )
 
@@ -96,7 +96,7 @@ func classOf(asm *layout.Assembly, c *layout.Component) string {
 // partTable is the parts list.
 func partTable(rows []partRow) table {
 	t := table{id: "parts", title: "Parts list", cols: []column{
-		{"No.", 11, Middle}, {"Count", 14, Right}, {"Part", 52, Left}, {"Class", 79, Left}, {"Mass g", 24, Right},
+		{"No.", 11, Middle}, {"Count", 14, Right}, {"Part", 52, Left}, {"Class", 75, Left}, {"Mass g", 24, Right},
 	}}
 	sum, missing, guess := 0.0, false, false
 	for _, r := range rows {
@@ -112,7 +112,7 @@ func partTable(rows []partRow) table {
 		sum += r.grams
 		guess = guess || r.guess
 		t.rows = append(t.rows, row{cells: [][]string{
-			{strconv.Itoa(r.no)}, {strconv.Itoa(r.count)}, {r.name}, wrap(r.class, small, 79-2*cellPad, 2), {m},
+			{strconv.Itoa(r.no)}, {strconv.Itoa(r.count)}, {r.name}, wrap(r.class, small, 75-2*cellPad, 2), {m},
 		}})
 	}
 	total := fmt.Sprintf("%.1f", sum)
@@ -174,17 +174,32 @@ func thin(p []r2.Point, n int) []r2.Point {
 	return out
 }
 
-// samples returns points inside a shadow, away from its edge where there is room.
+// samples returns points inside a shadow, away from its edges where there is room.
 func samples(s *shadow) []r2.Point {
 	size := s.box.Size()
-	var out []r2.Point
+	off := math.Min(2.5, 0.3*math.Min(size.X, size.Y))
+	var deep, out []r2.Point
 	for _, fy := range [...]float64{0.5, 0.3, 0.7, 0.12, 0.88} {
 		for _, fx := range [...]float64{0.5, 0.25, 0.75, 0.08, 0.92} {
 			q := r2.Point{X: s.box.Lo.X + fx*size.X, Y: s.box.Lo.Y + fy*size.Y}
-			if s.covers(q) {
-				out = append(out, q)
+			if !s.covers(q) {
+				continue
+			}
+			out = append(out, q)
+			clear := true
+			for _, l := range s.loops {
+				if _, d := l.Nearest(q); d < off {
+					clear = false
+					break
+				}
+			}
+			if clear {
+				deep = append(deep, q)
 			}
 		}
+	}
+	if len(deep) > 0 {
+		return deep
 	}
 	return out
 }
@@ -234,17 +249,4 @@ func shareSeen(v *view, all []*layout.Component) float64 {
 		return 0
 	}
 	return float64(seen) / float64(total)
-}
-
-// unionBox is the sheet box of a row's components in a view.
-func unionBox(v *view, all []*layout.Component) geom.Rect {
-	box := geom.EmptyRect()
-	for _, s := range v.scene.shadows {
-		for _, c := range all {
-			if s.id == c.ID {
-				box = box.Union(s.box)
-			}
-		}
-	}
-	return v.frame(box)
 }

@@ -22,12 +22,11 @@ type placer struct {
 	labels *field     // labels with some air
 	lead   []geom.Seg // leaders so far
 	area   geom.Rect  // where labels may stand
-	soft   *field     // places to avoid if others are near: the inside of parts
 	worst  int        // labels for which no free place was found
 }
 
 func newPlacer(l *List, area geom.Rect) *placer {
-	p := &placer{list: l, lines: newField(l.W, l.H), labels: newField(l.W, l.H), soft: newField(l.W, l.H), area: area}
+	p := &placer{list: l, lines: newField(l.W, l.H), labels: newField(l.W, l.H), area: area}
 	for _, it := range l.Items {
 		p.lines.draw(it, p.labels)
 	}
@@ -77,11 +76,21 @@ type wish struct {
 	leader  bool    // it needs a line to the target
 }
 
-// find returns the middle of the best place and the target that it is led to. ok is
-// false if nothing in reach is free; then the least covered place is returned.
-func (p *placer) find(w wish) (at, target r2.Point, ok bool) {
-	best, second := math.Inf(1), math.Inf(1)
-	var fall, fallTo r2.Point
+// spot is a place for a label.
+type spot struct {
+	at, target r2.Point
+	cost       float64 // mm, with penalties
+	free       bool    // nothing is covered there
+}
+
+// covered is the cost of a spot that is not free.
+const covered = 1e6
+
+// find returns the best place. If nothing in reach is free, it is the place that covers
+// least; cost is then at least covered.
+func (p *placer) find(w wish) spot {
+	best := spot{cost: math.Inf(1)}
+	second := spot{cost: math.Inf(1)}
 	offsets := spiral()
 	for _, t := range w.targets {
 		cx, cy := math.Round(t.X/pitch), math.Round(t.Y/pitch)
@@ -91,7 +100,7 @@ func (p *placer) find(w wish) (at, target r2.Point, ok bool) {
 			if d < w.least {
 				continue
 			}
-			if d > best || w.most > 0 && d > w.most {
+			if d > best.cost || w.most > 0 && d > w.most {
 				break
 			}
 			box := geom.Rect{Lo: c.Sub(w.half), Hi: c.Add(w.half)}
@@ -102,45 +111,43 @@ func (p *placer) find(w wish) (at, target r2.Point, ok bool) {
 			if !p.labels.free(air) {
 				continue
 			}
+			end := c
+			if w.leader {
+				end = edgePoint(c, w.half, t)
+			}
 			if !p.lines.free(air) {
-				if best > 1e9 {
-					if n := float64(p.lines.count(air))*20 + d; n < second && !(w.leader && p.labels.hits(t, c, 0)) {
-						second, fall, fallTo = n, c, t
+				if math.IsInf(best.cost, 1) {
+					n := float64(p.lines.count(air))*20 + d
+					if n+covered < second.cost && !(w.leader && p.labels.hits(t, end, 0)) {
+						second = spot{c, t, n + covered, false}
 					}
 				}
 				continue
 			}
 			cost := d
-			if !p.soft.free(box) {
-				cost += 9
-			}
-			if cost >= best {
-				continue
-			}
 			if w.leader {
-				end := edgePoint(c, w.half, t)
 				if p.labels.hits(t, end, 0) {
 					continue
 				}
-				cost += p.crossings(geom.Seg{A: t, B: end}) * 12
-				// Leaders at right angles look like edges of the thing.
+				cost += p.crossings(geom.Seg{A: t, B: end})*12 + float64(p.lines.steps(t, end))*1.2
+				// A level or plumb leader looks like an edge of the thing.
 				if v := end.Sub(t); math.Abs(v.X) < 0.6 || math.Abs(v.Y) < 0.6 {
 					cost += 2
 				}
 			}
-			if cost < best {
-				best, at, target = cost, c, t
+			if cost < best.cost {
+				best = spot{c, t, cost, true}
 			}
 		}
 	}
-	if math.IsInf(best, 1) {
-		p.worst++
-		if math.IsInf(second, 1) {
-			return w.targets[0], w.targets[0], false
-		}
-		return fall, fallTo, false
+	if !math.IsInf(best.cost, 1) {
+		return best
 	}
-	return at, target, true
+	p.worst++
+	if math.IsInf(second.cost, 1) && len(w.targets) > 0 {
+		return spot{w.targets[0], w.targets[0], 2 * covered, false}
+	}
+	return second
 }
 
 // crossings counts the leaders that a new one would cross.
@@ -181,9 +188,9 @@ func (p *placer) balloon(id, grp string, no int, targets []r2.Point) {
 	if len(targets) == 0 {
 		return
 	}
-	at, to, _ := p.find(wish{half: r2.Point{X: balloonR, Y: balloonR}, targets: targets, least: balloonR + 4, leader: true})
-	p.lead = append(p.lead, geom.Seg{A: at, B: to})
-	p.add(Balloon{Head: Head{Layer: Leader, ID: id, Group: grp}, At: at, Dot: to, No: no})
+	s := p.find(wish{half: r2.Point{X: balloonR, Y: balloonR}, targets: targets, least: balloonR + 4, leader: true})
+	p.lead = append(p.lead, geom.Seg{A: s.at, B: s.target})
+	p.add(Balloon{Head: Head{Layer: Leader, ID: id, Group: grp}, At: s.at, Dot: s.target, No: no})
 }
 
 // nearby is how far in mm a label without leader may stand from where it is wanted.
@@ -205,10 +212,11 @@ func (p *placer) note(h Head, lines []string, targets []r2.Point, least float64,
 	if !leader {
 		w0.most = nearby
 	}
-	at, to, ok := p.find(w0)
-	if !ok && !leader {
+	best := p.find(w0)
+	if !best.free && !leader {
 		return false
 	}
+	at, to := best.at, best.target
 	if leader {
 		end := edgePoint(at, half, to)
 		p.lead = append(p.lead, geom.Seg{A: end, B: to})

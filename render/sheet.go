@@ -109,7 +109,7 @@ func Sheets(asm *layout.Assembly, outcomes []layout.Outcome, opt Options) ([]She
 	out := make([]Sheet, len(d.pages))
 	for i, p := range d.pages {
 		tb := titleBlock{title: asm.Name, subtitle: p.second, number: asm.Name, sheet: i + 1, of: len(d.pages),
-			scale: p.scale, paper: p.paper.String(), date: opt.Date}
+			scale: orDash(p.scale), paper: p.paper.String(), date: opt.Date}
 		tb.draw(&p.sheet.List, p.frame.Hi)
 		p.sheet.Scale = p.scale
 		p.sheet.Title = asm.Name + ": " + p.second
@@ -192,7 +192,7 @@ const (
 	planLeft   = 5 + 2*dimRow + 1
 	planRight  = 15.0
 	planTop    = 5 + dimRow + 2
-	planBottom = 6 + 2*dimRow
+	planBottom = 7 + 2*dimRow
 	strip      = 11.0 // above the title block: scale bar and cautions
 )
 
@@ -252,7 +252,7 @@ func (d *drawing) topSheet() {
 	f := v.frame(d.planBox)
 	above, below, left := topSpans(d.asm)
 	v.spansAcross(l, "top.dimensions", above, f.Lo.Y-5, -dimRow)
-	v.spansAcross(l, "top.dimensions", below, f.Hi.Y+7, dimRow)
+	v.spansAcross(l, "top.dimensions", below, f.Hi.Y+8, dimRow)
 	v.spansUp(l, "top.dimensions", left, f.Lo.X-5, -dimRow)
 	if both {
 		u := &view{facing: fromRight, scale: k, scene: d.side}
@@ -279,8 +279,8 @@ func (d *drawing) topSheet() {
 	d.pages = append(d.pages, p)
 	if d.paper == A3 {
 		d.spare = append(d.spare, spare{p, geom.Rect{
-			Lo: r2.Point{X: p.frame.Hi.X - titleW, Y: p.frame.Lo.Y + 2},
-			Hi: r2.Point{X: p.frame.Hi.X, Y: p.frame.Hi.Y - titleH - 4}}})
+			Lo: r2.Point{X: p.frame.Hi.X - tableW - 2, Y: p.frame.Lo.Y + 2},
+			Hi: r2.Point{X: p.frame.Hi.X - 2, Y: p.frame.Hi.Y - titleH - 4}}})
 	}
 }
 

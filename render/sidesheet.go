@@ -68,11 +68,11 @@ func (d *drawing) sideSheet() {
 	}
 	d.pages = append(d.pages, p)
 	// What the view leaves free above the title block takes a table.
-	free := geom.Rect{Lo: r2.Point{X: f.Hi.X - titleW, Y: pl.lowest() + 4}, Hi: r2.Point{X: f.Hi.X, Y: f.Hi.Y - titleH - 4}}
+	free := geom.Rect{Lo: r2.Point{X: f.Hi.X - tableW - 2, Y: pl.lowest() + 4}, Hi: r2.Point{X: f.Hi.X - 2, Y: f.Hi.Y - titleH - 4}}
 	if free.Size().Y > 34 {
 		d.spare = append(d.spare, spare{p, free})
 		if d.paper == A3 {
-			d.spare = append(d.spare, spare{p, geom.Rect{Lo: r2.Point{X: f.Lo.X + 2, Y: free.Lo.Y}, Hi: r2.Point{X: f.Lo.X + 2 + titleW, Y: f.Hi.Y - 24}}})
+			d.spare = append(d.spare, spare{p, geom.Rect{Lo: r2.Point{X: f.Lo.X + 2, Y: free.Lo.Y}, Hi: r2.Point{X: f.Lo.X + 2 + tableW, Y: f.Hi.Y - 24}}})
 		}
 	}
 }
@@ -110,11 +110,11 @@ func (d *drawing) lists() {
 		d.pages = append(d.pages, p)
 		if d.paper == A3 {
 			d.spare = append(d.spare,
-				spare{p, geom.Rect{Lo: f.Lo.Add(r2.Point{X: 2, Y: 2}), Hi: r2.Point{X: f.Lo.X + 2 + titleW, Y: f.Hi.Y - 4}}},
-				spare{p, geom.Rect{Lo: r2.Point{X: f.Hi.X - titleW, Y: f.Lo.Y + 2}, Hi: r2.Point{X: f.Hi.X, Y: f.Hi.Y - titleH - 4}}})
+				spare{p, geom.Rect{Lo: f.Lo.Add(r2.Point{X: 2, Y: 2}), Hi: r2.Point{X: f.Lo.X + 2 + tableW, Y: f.Hi.Y - 4}}},
+				spare{p, geom.Rect{Lo: r2.Point{X: f.Hi.X - tableW - 2, Y: f.Lo.Y + 2}, Hi: r2.Point{X: f.Hi.X - 2, Y: f.Hi.Y - titleH - 4}}})
 			return
 		}
-		d.spare = append(d.spare, spare{p, geom.Rect{Lo: f.Lo.Add(r2.Point{X: 0, Y: 2}), Hi: r2.Point{X: f.Hi.X, Y: f.Hi.Y - titleH - 4}}})
+		d.spare = append(d.spare, spare{p, geom.Rect{Lo: f.Lo.Add(r2.Point{X: 2, Y: 2}), Hi: r2.Point{X: f.Hi.X - 2, Y: f.Hi.Y - titleH - 4}}})
 	}
 	for i := range tables {
 		t := &tables[i]
@@ -133,7 +133,7 @@ func (d *drawing) lists() {
 		}
 	}
 	lines := d.notes()
-	h := notesHeight("Notes", titleW, lines)
+	h := notesHeight("Notes", tableW, lines)
 	for len(d.spare) > 0 && d.spare[0].area.Size().Y < h {
 		d.spare = d.spare[1:]
 	}
@@ -141,5 +141,5 @@ func (d *drawing) lists() {
 		fresh()
 	}
 	s := d.spare[0]
-	notes(&s.page.sheet.List, "notes", "Notes", s.area.Lo, titleW-2, lines)
+	notes(&s.page.sheet.List, "notes", "Notes", s.area.Lo, tableW, lines)
 }

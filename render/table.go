@@ -21,6 +21,9 @@ type row struct {
 	verdict layout.Verdict
 }
 
+// tableW is the width of the tables in mm.
+const tableW = titleW - 4
+
 // Spacing of tables and notes in mm.
 const (
 	linePitch = 4.1 // from base line to base line

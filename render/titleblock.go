@@ -8,7 +8,7 @@ import (
 	"dryfit/geom"
 )
 
-// titleWidth is the width of the title block: ISO 7200 gives 180 mm.
+// Size of the title block in mm: ISO 7200 gives 180 for the width.
 const (
 	titleW = 180.0
 	titleH = 27.0

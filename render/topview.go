@@ -40,7 +40,7 @@ func topGeometry(l *List, asm *layout.Assembly, v *view) {
 func axes(l *List, v *view, box geom.Rect) {
 	h := Head{Layer: Centre, ID: "top.axes", Group: "top.axes"}
 	f := v.frame(box)
-	const over = 2.5
+	const over = 2.0
 	o := v.at(0, 0)
 	l.add(Line{Head: h, A: r2.Point{X: f.Lo.X - over, Y: o.Y}, B: r2.Point{X: f.Hi.X + over, Y: o.Y}})
 	l.add(Line{Head: h, A: r2.Point{X: o.X, Y: f.Lo.Y - over}, B: r2.Point{X: o.X, Y: f.Hi.Y + over}})
