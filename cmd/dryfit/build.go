@@ -41,7 +41,11 @@ func assemble(e *env, args []string) (*layout.Assembly, error) {
 	var diags *read.Diags
 	builtin := len(args) == 0
 	if builtin {
-		b, diags = layout.LoadFS(examples.Files, examples.Default, lib)
+		data, err := examples.Files.ReadFile(examples.Default)
+		if err != nil {
+			return nil, fault("the built-in example is missing: %v", err)
+		}
+		b, diags = layout.LoadBytes(examples.Default, data, nil, lib)
 	} else {
 		b, diags = layout.Load(args[0], lib)
 	}

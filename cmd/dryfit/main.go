@@ -112,7 +112,7 @@ about flight, radio and batteries.`,
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return unusable("dryfit: %v\nsee: %s --help", err, cmd.CommandPath())
 	})
-	root.AddCommand(newCheck(e), newDraw(e), newParts(e), newRules(e), newNew(e), newPlace(e), newSchema(e))
+	root.AddCommand(newCheck(e), newDraw(e), newParts(e), newRules(e), newPlace(e), newSchema(e))
 	return root
 }
 

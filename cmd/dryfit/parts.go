@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"sort"
 	"strings"
 	"text/tabwriter"
 
@@ -64,25 +65,27 @@ func listParts(e *env, kind string) error {
 	if err != nil {
 		return err
 	}
-	kinds := lib.Kinds()
+	byKind := map[shapes.Kind][]shapes.Listed{}
+	var kinds []string
+	for _, l := range lib.List() {
+		if byKind[l.Kind] == nil {
+			kinds = append(kinds, string(l.Kind))
+		}
+		byKind[l.Kind] = append(byKind[l.Kind], l)
+	}
+	sort.Strings(kinds)
 	if kind != "" {
-		var names []string
-		found := false
-		for _, k := range kinds {
-			names = append(names, string(k))
-			found = found || string(k) == kind
+		if byKind[shapes.Kind(kind)] == nil {
+			return unusable("dryfit: %q is not a kind of part%s\nkinds: %s", kind, guess(kind, kinds), strings.Join(kinds, ", "))
 		}
-		if !found {
-			return unusable("dryfit: %q is not a kind of part%s\nkinds: %s", kind, guess(kind, names), strings.Join(names, ", "))
-		}
-		kinds = []shapes.Kind{shapes.Kind(kind)}
+		kinds = []string{kind}
 	}
 	for i, k := range kinds {
 		if i > 0 {
 			fmt.Fprintln(e.out)
 		}
 		fmt.Fprintln(e.out, k)
-		if err := table(e, lib.ByKind(k)); err != nil {
+		if err := table(e, byKind[shapes.Kind(k)]); err != nil {
 			return err
 		}
 	}
@@ -102,14 +105,10 @@ func searchParts(e *env, words []string) error {
 	return table(e, found)
 }
 
-func table(e *env, parts []*shapes.Part) error {
+func table(e *env, parts []shapes.Listed) error {
 	w := tabwriter.NewWriter(e.out, 0, 4, 2, ' ', 0)
 	for _, p := range parts {
-		mass := ""
-		if p.Mass != nil {
-			mass = p.Mass.String()
-		}
-		fmt.Fprintf(w, "  %s\t%s\t%s\n", p.Name, p.Title, mass)
+		fmt.Fprintf(w, "  %s\t%s\n", p.Name, p.Title)
 	}
 	if err := w.Flush(); err != nil {
 		return unusable("dryfit: %v", err)
@@ -136,7 +135,11 @@ func showPart(e *env, name string) error {
 	}
 	w := tabwriter.NewWriter(e.out, 0, 4, 2, ' ', 0)
 	for _, f := range p.Figures() {
-		fmt.Fprintf(w, "  %s\t%s\t%s\n", f.Label, f.Value, f.Origin)
+		value := f.Text
+		if f.Dim != nil {
+			value = f.Dim.Describe()
+		}
+		fmt.Fprintf(w, "  %s\t%s\t%s\n", f.Label, value, f.Dim.Origin())
 	}
 	if err := w.Flush(); err != nil {
 		return unusable("dryfit: %v", err)
