@@ -287,3 +287,105 @@ func firstDifference(a, b string) string {
 	}
 	return "one is longer"
 }
+
+// TestLoadOddFiles: what is no build file at all gives one complaint in plain words.
+func TestLoadOddFiles(t *testing.T) {
+	dir := t.TempDir()
+	write := func(name string, data []byte) string {
+		path := filepath.Join(dir, name)
+		if err := os.WriteFile(path, data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	bomb := "a: &a [x, x, x, x, x, x, x, x, x, x]\n"
+	for i, name := range []string{"b", "c", "d", "e", "f", "g", "h"} {
+		bomb += fmt.Sprintf("%s: &%s [%s]\n", name, name, strings.Repeat(fmt.Sprintf("*%c, ", 'a'+i), 10))
+	}
+	cases := []struct{ path, say string }{
+		{filepath.Join(dir, "nowhere.yaml"), "no such file"},
+		{dir, "a folder"},
+		{write("empty.yaml", nil), "the file is empty"},
+		{write("comment.yaml", []byte("# later\n")), "the file is empty"},
+		{write("binary.yaml", []byte{0x7f, 'E', 'L', 'F', 0, 1, 2}), "not a text file"},
+		{write("huge.yaml", bytes.Repeat([]byte("a: 1\n"), 10<<20)), "over the limit"},
+		{write("two.yaml", []byte("dryfit: 1\nname: a\n---\ndryfit: 1\n")), "a second document begins here"},
+		{write("bomb.yaml", []byte(bomb)), "values once the aliases are expanded"},
+		{write("list.yaml", []byte("- dryfit: 1\n")), "a build is a map of keys and values, not a list"},
+		{write("word.yaml", []byte("hello\n")), `a build is a map of keys and values, not "hello"`},
+		{write("tab.yaml", []byte("dryfit: 1\nplates:\n\tbase: 1\n")), "a tab cannot indent"},
+		{write("twice.yaml", []byte("dryfit: 1\nname: a\nplates: {}\nplates: {}\n")), `the key "plates" stands twice`},
+		{write("nothing.yaml", []byte("dryfit: 1\nname: a\n")), "there is nothing to check"},
+	}
+	if os.Geteuid() != 0 { // nothing is unreadable to the superuser
+		locked := write("locked.yaml", []byte("dryfit: 1\n"))
+		if err := os.Chmod(locked, 0); err != nil {
+			t.Fatal(err)
+		}
+		cases = append(cases, struct{ path, say string }{locked, "no permission"})
+	}
+	for _, c := range cases {
+		b, diags := layout.Load(c.path, testLibrary(t))
+		got := diags.Sorted()
+		if b != nil || len(got) != 1 || !strings.Contains(got[0].Message, c.say) || got[0].Pos.File != c.path {
+			t.Errorf("%s: want one complaint with %q, got build %v and\n%s", filepath.Base(c.path), c.say, b, diags)
+		}
+	}
+}
+
+// TestPartFiles: only the build's folder is read, links out of it included.
+func TestPartFiles(t *testing.T) {
+	outside := t.TempDir()
+	dir := filepath.Join(t.TempDir(), "build")
+	for path, text := range map[string]string{
+		filepath.Join(outside, "secret.yaml"):  "dryfit: 1\nparts: {leaked: {like: test-rx}}\n",
+		filepath.Join(dir, "mine.yaml"):        "dryfit: 1\nparts: {mine: {like: test-rx}}\n",
+		filepath.Join(dir, "sub", "deep.yaml"): "dryfit: 1\nparts: {deep: {like: mine}}\n",
+		filepath.Join(dir, "again.yaml"):       "dryfit: 1\nparts:\n  mine: {like: test-rx}\n",
+		filepath.Join(dir, "wrong.yaml"):       "dryfit: 1\nparts: {mine: {like: test-rx, lenght: 3}}\nname: no\n",
+		filepath.Join(dir, "folder", "x.yaml"): "dryfit: 1\n",
+		filepath.Join(dir, "broken.yaml"):      "dryfit: [1\n",
+	} {
+		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.Symlink(filepath.Join(outside, "secret.yaml"), filepath.Join(dir, "link.yaml")); err != nil {
+		t.Skip("no links here: ", err)
+	}
+	cases := []struct {
+		files, part string
+		want        []string // "file:line:col" and words, each complaint in order
+	}{
+		{"[mine.yaml, sub/deep.yaml]", "deep", nil},
+		{"[link.yaml]", "leaked", []string{"build.yaml:3:14", "cannot be read"}},
+		{"[../build/mine.yaml]", "mine", []string{"build.yaml:3:14", "leaves the build's folder"}},
+		{"[folder]", "mine", []string{"build.yaml:3:14", "this is a folder"}},
+		{"[.]", "mine", []string{"build.yaml:3:14", "leaves the build's folder"}},
+		{"[mine.yaml, mine.yaml]", "mine", []string{"build.yaml:3:25", "stands twice"}},
+		{"[mine.yaml, again.yaml]", "mine", []string{"again.yaml:3:3", "is defined twice"}},
+		{"[broken.yaml]", "mine", []string{"broken.yaml:1:11", ""}},
+		{"[wrong.yaml]", "mine", []string{"wrong.yaml:2:31", `"lenght" is not a key`, "wrong.yaml:3:1", `"name" is not a key of a part file`}},
+		{"mine.yaml", "mine", []string{"build.yaml:3:13", "a list is wanted here"}},
+	}
+	for _, c := range cases {
+		path := filepath.Join(dir, "build.yaml")
+		text := "dryfit: 1\nname: with part files\npart-files: " + c.files + "\nplates: {base: {material: test-sheet, thickness: 2, outline: {circle: 50}}}\n" +
+			"mounts: {it: {part: " + c.part + ", on: base.top}}\n"
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		_, diags := layout.Load(path, testLibrary(t))
+		got := diags.Sorted()
+		ok := len(got) == len(c.want)/2
+		for i := 0; ok && i < len(got); i++ {
+			ok = strings.HasSuffix(got[i].Pos.String(), string(filepath.Separator)+c.want[2*i]) && strings.Contains(got[i].Message, c.want[2*i+1])
+		}
+		if !ok {
+			t.Errorf("%s: want %q, got\n%s", c.files, c.want, diags)
+		}
+	}
+}
