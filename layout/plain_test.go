@@ -9,9 +9,9 @@ import (
 	"dryfit/shapes"
 )
 
-// parts are the parts of the builds in these tests, with round figures and tolerances
+// roundParts are the parts of the builds in these tests, with round figures and tolerances
 // of their own, so that every expected number can be worked out by hand.
-const parts = `
+const roundParts = `
 parts:
   mat: {kind: material, density: 1.5, conducts: true, cut-tolerance: 0 ±0.1, hole-tolerance: 0 ±0.1, place-tolerance: 0 ±0.1}
   m3: {kind: thread, size: M3, major: 3, pitch: 0.5, nut-across-flats: 5.5, nut-across-corners: 6, nut-height: 2.4, washer-outside: 7, washer-thickness: 0.5, plate-hole: 3.2}
@@ -60,8 +60,8 @@ parts:
   belt: {kind: strap, width: 20, thickness: 1.8 ±0.3, buckle-thickness: 3 ±0.5, buckle-width: 25}
 `
 
-// plain is a cross of two plates, a stack, a pack, motors and props.
-const plain = `
+// crossBuild is a cross of two plates, a stack, a pack, motors and props.
+const crossBuild = `
 dryfit: 1
 name: plain
 rotors: {layout: cross, wheelbase: 180, motor: mot, prop: blade, front-right: clockwise}
@@ -90,73 +90,73 @@ stacks:
     pattern: 30.5
     items: [{spacer: nylon, length: 6 ±0.25, part: hexagon}, lower, {spacer: nylon, length: 8 ±0.25, part: hexagon}, upper, nut nylon]
 battery: {part: pack, on: roof.top, hold: pad 2 mm ±0.5, slide: 15, lead: rear, strap: {part: belt, through: roof.strap}}
-` + parts
+` + roundParts
 
-// near fails the test if got is not want to within 1e-9.
-func near(t *testing.T, what string, got, want float64) {
+// nearMM fails the test if got is not want to within 1e-9.
+func nearMM(t *testing.T, what string, got, want float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= 1e-9) {
 		t.Errorf("%s = %.12g, want %.12g", what, got, want)
 	}
 }
 
-// interval checks the nominal and the worst values of a form.
-func interval(t *testing.T, what string, f layout.Form, nominal, lo, hi float64) {
+// formIs checks the nominal and the worst values of a form.
+func formIs(t *testing.T, what string, f layout.Form, nominal, lo, hi float64) {
 	t.Helper()
-	near(t, what, f.Nominal(), nominal)
+	nearMM(t, what, f.Nominal(), nominal)
 	l, h := f.Worst()
-	near(t, what+" at least", l, lo)
-	near(t, what+" at most", h, hi)
+	nearMM(t, what+" at least", l, lo)
+	nearMM(t, what+" at most", h, hi)
 }
 
 func TestPlainBuild(t *testing.T) {
-	asm := layouttest.MustLoad(t, plain)
+	asm := layouttest.MustLoad(t, crossBuild)
 
 	// Plates: base 0..3, roof on 25 mm posts: 28..30.
 	base, roof := asm.Plates[0], asm.Plates[1]
 	if base.ID != "plates.base" || roof.ID != "plates.roof" {
 		t.Fatalf("plates are %s and %s", base.ID, roof.ID)
 	}
-	interval(t, "base bottom", base.Bottom, 0, 0, 0)
-	interval(t, "base top", base.Top, 3, 2.9, 3.1)
-	interval(t, "roof bottom", roof.Bottom, 28, 27.8, 28.2)
-	interval(t, "roof top", roof.Top, 30, 29.7, 30.3)
+	formIs(t, "base bottom", base.Bottom, 0, 0, 0)
+	formIs(t, "base top", base.Top, 3, 2.9, 3.1)
+	formIs(t, "roof bottom", roof.Bottom, 28, 27.8, 28.2)
+	formIs(t, "roof top", roof.Top, 30, 29.7, 30.3)
 
 	// Stack: spacer 3..9, board 9..10.6, spacer to 18.6, board 18.6..20.2, nut to 22.6.
 	st := asm.Stacks[0]
 	want := [][2]float64{{3, 9}, {9, 10.6}, {10.6, 18.6}, {18.6, 20.2}, {20.2, 22.6}}
 	for i, w := range want {
-		near(t, st.Levels[i].Component.ID+" from", st.Levels[i].From.Nominal(), w[0])
-		near(t, st.Levels[i].Component.ID+" to", st.Levels[i].To.Nominal(), w[1])
+		nearMM(t, st.Levels[i].Component.ID+" from", st.Levels[i].From.Nominal(), w[0])
+		nearMM(t, st.Levels[i].Component.ID+" to", st.Levels[i].To.Nominal(), w[1])
 	}
 	// The lower board's parts hang 0.5 under it (8.5), which is above the spacers' feet (3).
-	near(t, "stack bottom", st.Bottom.Nominal(), 3)
+	nearMM(t, "stack bottom", st.Bottom.Nominal(), 3)
 	// The upper board's parts reach 20.2 + 2.5 = 22.7, over the nut.
-	near(t, "stack top", st.Top.Nominal(), 22.7)
+	nearMM(t, "stack top", st.Top.Nominal(), 22.7)
 
 	// Rotors: motors on the base at 90 from the centre; prop seat at 3 + 15.
 	r := asm.Rotors[0]
 	if r.Name != "front-left" || r.Arm != "plates.base" {
 		t.Fatalf("first rotor is %s on %s", r.Name, r.Arm)
 	}
-	near(t, "front-left x", r.At.X, 90/math.Sqrt2)
-	near(t, "front-left y", r.At.Y, 90/math.Sqrt2)
-	interval(t, "mount", r.MountZ, 3, 2.9, 3.1)
-	interval(t, "seat", r.Seat, 18, 17.6, 18.4)
+	nearMM(t, "front-left x", r.At.X, 90/math.Sqrt2)
+	nearMM(t, "front-left y", r.At.Y, 90/math.Sqrt2)
+	formIs(t, "mount", r.MountZ, 3, 2.9, 3.1)
+	formIs(t, "seat", r.Seat, 18, 17.6, 18.4)
 	// Band at rest: 1 below the seat to 6 above; swept: 2 lower, 3 higher.
-	near(t, "lo", r.Lo.Nominal(), 17)
-	near(t, "hi", r.Hi.Nominal(), 24)
-	interval(t, "swept lo", r.SweptLo, 15, 15-(0.1+0.3+0.3+0.5), 15+(0.1+0.3+0.3+0.5))
-	interval(t, "swept hi", r.SweptHi, 27, 27-(0.1+0.3+0.2+1), 27+(0.1+0.3+0.2+1))
-	interval(t, "radius", r.Radius, 50.8, 50.4, 51.2)
+	nearMM(t, "lo", r.Lo.Nominal(), 17)
+	nearMM(t, "hi", r.Hi.Nominal(), 24)
+	formIs(t, "swept lo", r.SweptLo, 15, 15-(0.1+0.3+0.3+0.5), 15+(0.1+0.3+0.3+0.5))
+	formIs(t, "swept hi", r.SweptHi, 27, 27-(0.1+0.3+0.2+1), 27+(0.1+0.3+0.2+1))
+	formIs(t, "radius", r.Radius, 50.8, 50.4, 51.2)
 	// Shaft to 28 over the arm (31); an M5 nut on the hub reaches 24 + 6.3 = 30.3: less.
 	stub := layouttest.Body(t, asm, "rotors.front-left.prop.stub")
-	near(t, "stub top", stub.Top.Nominal(), 31)
+	nearMM(t, "stub top", stub.Top.Nominal(), 31)
 
 	// Pack: on the roof at 30, 2 of pad, 30 high.
 	p := asm.Packs[0]
-	interval(t, "pack bottom", p.Body.Bottom, 32, 32-0.3-0.5, 32+0.3+0.5)
-	near(t, "pack top", p.Body.Top.Nominal(), 62)
+	formIs(t, "pack bottom", p.Body.Bottom, 32, 32-0.3-0.5, 32+0.3+0.5)
+	nearMM(t, "pack top", p.Body.Top.Nominal(), 62)
 	if b := p.SweptBody.Plan[0].Bound(); math.Abs(b.Hi.X-(36+15)) > 1e-9 || math.Abs(b.Hi.Y-17.5) > 1e-9 {
 		t.Errorf("swept pack reaches %v", b)
 	}

@@ -23,6 +23,8 @@ import (
 //
 // Named things come sorted by name (plates lowest first, rotors as the layout has
 // them), lists in the order of the file: so the keys of the file may stand in any order.
+// Components come by group: plates, posts, stacks, rotors, packs, mounts, cameras,
+// antennas.
 func Resolve(b *Build) (*Assembly, *read.Diags) {
 	r := &resolver{
 		b: b, diags: &read.Diags{},
@@ -146,6 +148,17 @@ func (r *resolver) body(c *Component, b *Body, own Form) *Body {
 func (r *resolver) settle() {
 	a := r.asm
 	sort.SliceStable(a.Bodies, func(i, j int) bool { return a.Bodies[i].ID < a.Bodies[j].ID })
+	at := map[*Component]int{}
+	for i, c := range a.Mounts {
+		at[c] = i
+	}
+	sort.SliceStable(a.Components, func(i, j int) bool {
+		c, d := a.Components[i], a.Components[j]
+		if p, q := groupRank(c.ID), groupRank(d.ID); p != q {
+			return p < q
+		}
+		return at[c] < at[d]
+	})
 	if r.b.Guard == nil {
 		a.GuardAll = true
 		for _, p := range a.Plates {

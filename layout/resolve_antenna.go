@@ -33,7 +33,7 @@ func (r *resolver) placeAntennas() {
 		u := bearing(s.Towards)
 		dir := r3.Vector{X: sin * u.X, Y: sin * u.Y, Z: g.up * cos}
 		r.antennaBodies(p, dir, u)
-		c.Mass = Mass{Grams: Of(massOf(part))}
+		c.Mass = Mass{Grams: massOf(part)}
 		for i := range 3 {
 			mid := (p.Base[i] + p.Tip[i]) / 2
 			*[]*float64{&c.Mass.X, &c.Mass.Y, &c.Mass.Z}[i] = mid
