@@ -11,10 +11,13 @@ import (
 func words(b *layout.Body) string {
 	id := strings.TrimPrefix(b.ID, b.Of)
 	id = strings.TrimPrefix(id, ".")
+	id = strings.TrimPrefix(id, "zone.")
 	switch {
+	case strings.HasPrefix(id, "["):
+		return "post " + short(b.ID)
 	case id == "" || id == "body":
 		return short(b.Of)
-	case id == "pcb":
+	case id == "pcb" || id == "board":
 		return "the board"
 	case id == "above":
 		return "the top side"

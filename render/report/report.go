@@ -113,18 +113,44 @@ func summary(c Counts) string {
 	return fmt.Sprintf("%s (%s; %d rules)", head, strings.Join(parts, ", "), c.Rules)
 }
 
+// writeVerdict tells the findings of one verdict. Findings of one rule with the same
+// figures and the same mending (the four arms of a cross) are told once, with the
+// places of the others.
 func writeVerdict(b *strings.Builder, outs []layout.Outcome, v layout.Verdict) {
 	for _, o := range outs {
+		told := make([]bool, len(o.Findings))
 		for i := range o.Findings {
 			f := &o.Findings[i]
-			if f.Verdict == v && f.Excuse == nil {
-				writeFinding(b, f)
+			if f.Verdict != v || f.Excuse != nil || told[i] {
+				continue
 			}
+			var also []string
+			for j := i + 1; j < len(o.Findings); j++ {
+				if g := &o.Findings[j]; !told[j] && alike(f, g) {
+					told[j] = true
+					also = append(also, place(g))
+				}
+			}
+			writeFinding(b, f, also)
 		}
 	}
 }
 
-func writeFinding(b *strings.Builder, f *layout.Finding) {
+// alike reports whether two findings say the same of different things.
+func alike(f, g *layout.Finding) bool {
+	return f.Verdict == g.Verdict && g.Excuse == nil && f.Fix == g.Fix && f.HasMeasure == g.HasMeasure &&
+		f.HasMeasure && trim(f.Measured) == trim(g.Measured) && trim(f.Needed) == trim(g.Needed) && trim(f.Worst) == trim(g.Worst)
+}
+
+// place names where a finding is in a few words.
+func place(f *layout.Finding) string {
+	if f.Near != "" {
+		return f.Near
+	}
+	return subjects(f)
+}
+
+func writeFinding(b *strings.Builder, f *layout.Finding, also []string) {
 	fmt.Fprintf(b, "\n%-7s %s: %s\n", strings.ToUpper(f.Verdict.String()), f.Rule, f.Message)
 	if f.HasMeasure && f.Verdict != layout.Unknown {
 		fmt.Fprintf(b, "        %s\n", Numbers(f))
@@ -155,6 +181,9 @@ func writeFinding(b *strings.Builder, f *layout.Finding) {
 	}
 	if where != "" {
 		fmt.Fprintf(b, "        where: %s\n", where)
+	}
+	if len(also) > 0 {
+		fmt.Fprintf(b, "        the same: %s\n", strings.Join(also, "; "))
 	}
 	if f.Fix != "" {
 		fmt.Fprintf(b, "        do: %s\n", f.Fix)
