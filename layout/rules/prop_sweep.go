@@ -159,7 +159,7 @@ func sweepBody(p *Pass, r *layout.Rotor, b *layout.Body) (layout.Finding, bool) 
 	flat := p.sweepFinding(r, b, &m).Judge(m.radial.Form, need)
 	if missing := m.lacksHeight(); len(missing) > 0 {
 		if flat.Verdict == layout.OK {
-			return flat, true
+			return p.sweepWords(flat, r, b, &m), true
 		}
 		if m.ofUnderside(r) {
 			return flat, false
