@@ -76,8 +76,14 @@ func (d *decoder) plan(f *read.Fields, b *Body, form string, count int) {
 		switch {
 		case isCross(n.Raw()):
 			d.ds.At(n, read.Quote(n.Raw())+" is not a size", "a list such as "+form, "write ["+strings.Join(crossParts(n.Raw()), ", ")+"]")
+			for i := range names {
+				*into[i] = d.lacking(names[i], MM)
+			}
 		case n.Kind() != read.List || len(items) != count:
 			d.ds.At(n, fmt.Sprintf("a size is a list of %d lengths: %s", count, strings.Join(names, ", ")), "such as "+form, "")
+			for i := range names { // told once: what it would have given is not asked for again
+				*into[i] = d.lacking(names[i], MM)
+			}
 		default:
 			for i, it := range items {
 				*into[i] = d.dimAt(it, names[i], SizeMM())

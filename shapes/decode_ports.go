@@ -9,6 +9,16 @@ import (
 	"dryfit/shapes/read"
 )
 
+// Port returns the port called name, nil if the part has none.
+func (p *Part) Port(name string) *Port {
+	for i := range p.Ports {
+		if p.Ports[i].Name == name {
+			return &p.Ports[i]
+		}
+	}
+	return nil
+}
+
 // ports reads the sockets, slots and buttons of a part. A port of an inherited name is
 // changed key by key; `none` drops it.
 func (d *decoder) ports(f *read.Fields, p *Part) {

@@ -153,7 +153,7 @@ func rangeInto(ds *read.Diags, n *read.Node, hasTyp bool, q *Quantity, want Sane
 	case q.Value < lo.Value || q.Value > hi.Value:
 		ds.At(n, fmt.Sprintf("the typical value %g lies outside its range", q.Value), "", "")
 	default:
-		q.Plus, q.Minus, q.HasTol, q.Range = hi.Value-q.Value, q.Value-lo.Value, true, true
+		q.Plus, q.Minus, q.HasTol, q.Range = clean(hi.Value-q.Value), clean(q.Value-lo.Value), true, true
 	}
 }
 

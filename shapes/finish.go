@@ -187,7 +187,7 @@ func finishSquare(d *decoder, s *SquarePattern) {
 		}
 		if s.Hole == nil {
 			s.Hole = d.assumed("hole", u.hole, 0)
-			s.Hole.Plus, s.Hole.Minus, s.Hole.Range = u.hi-u.hole, u.hole-u.lo, true
+			s.Hole.Plus, s.Hole.Minus, s.Hole.Range = clean(u.hi-u.hole), clean(u.hole-u.lo), true
 		}
 		if s.Screw == "" {
 			s.Screw = u.screw

@@ -17,7 +17,7 @@ type Library struct {
 	index   *index   // nil over a base
 	mu      *sync.Mutex
 	done    map[string]*Part
-	pending map[string]*read.Node // own parts not yet read
+	pending map[string]*read.Node // own parts as written
 	own     []string              // names in the order of the file
 }
 
@@ -93,9 +93,6 @@ func (l *Library) Has(name string) bool {
 			}
 		}
 		if l.pending[name] != nil {
-			return true
-		}
-		if _, ok := l.done[name]; ok {
 			return true
 		}
 	}

@@ -240,8 +240,12 @@ func (p *quantityParser) rangeOf(typ, lo, hi float64) (Quantity, *QuantityError)
 	if lo > hi {
 		return Quantity{}, wrong("write the smaller number first", "is a range that runs backwards")
 	}
-	return Quantity{Value: typ, Plus: hi - typ, Minus: typ - lo, HasTol: true, Range: true}, p.end()
+	return Quantity{Value: typ, Plus: clean(hi - typ), Minus: clean(typ - lo), HasTol: true, Range: true}, p.end()
 }
+
+// clean takes the rounding noise of a subtraction off: 5 - 3.3 is 1.7, not
+// 1.7000000000000002.
+func clean(v float64) float64 { return math.Round(v*1e9) / 1e9 }
 
 func (p *quantityParser) end() *QuantityError {
 	p.skip()

@@ -170,7 +170,7 @@ type Port struct {
 	Facing   float64  // degrees in plan, direction in which a plug is pulled off (edge ports)
 	Upward   bool     // opens away from the face instead of over an edge
 	Face     Face     // face of the board that it sits on
-	Axis     *Dim     // height of the plug's axis over that face, mm
+	Axis     *Dim     // boards: height of the plug's axis over that face; blocks and cans: over the underside, mm
 	Overhang *Dim     // mouth beyond the board's edge; negative = set back
 	Reach    bool     // must be reachable on the assembled craft
 	Pos      read.Pos
