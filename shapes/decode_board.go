@@ -108,7 +108,11 @@ func (d *decoder) plan(f *read.Fields, b *Body, form string, count int) {
 		return
 	}
 	if most := min(b.Length.Value, b.Width.Value) / 2; b.Corner > most {
-		d.ds.At(f.Get("corner"), fmt.Sprintf("a corner radius of %g does not fit the size", b.Corner), fmt.Sprintf("at most %g", most), "")
+		at := f.Get("corner")
+		if at == nil { // inherited, and the size is not
+			at = f.Node()
+		}
+		d.ds.At(at, fmt.Sprintf("a corner radius of %g does not fit the size", b.Corner), fmt.Sprintf("at most %g", most), "")
 		b.Corner = 0
 	}
 }
