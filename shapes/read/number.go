@@ -46,7 +46,10 @@ func ParseNumber(s string) (v float64, why, hint string) {
 		return 0, "is not a number", ""
 	}
 	if len(body) > 1 && body[0] == '0' && body[1] != '.' {
-		return 0, "has a leading zero, which some readers take for octal", "write " + sign(s) + strings.TrimLeft(body[:len(body)-1], "0") + body[len(body)-1:]
+		for len(body) > 1 && body[0] == '0' && body[1] != '.' {
+			body = body[1:]
+		}
+		return 0, "has a leading zero, which some readers take for octal", "write " + sign(s) + body
 	}
 	if digits > 25 {
 		return 0, "has more digits than any real figure", ""
