@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"slices"
 
 	"dryfit/layout"
 )
@@ -56,7 +57,7 @@ func (d *drawing) notes() []string {
 		out = append(out, s)
 	}
 	for _, n := range d.found {
-		if !finitePlace(&n.f) {
+		if !slices.ContainsFunc(n.all, func(f layout.Finding) bool { return finitePlace(&f) }) {
 			out = append(out, fmt.Sprintf("Finding %d concerns no single place and has no mark in the views.", n.no))
 		}
 	}

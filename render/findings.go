@@ -15,27 +15,52 @@ import (
 	"dryfit/shapes"
 )
 
-// numbered is a finding that the drawing shows, with its number.
+// numbered is what the drawing shows under one number: a finding, with those of the same
+// rule, verdict and figures at other places (a cross has most of its findings four times).
 type numbered struct {
-	no int
-	f  layout.Finding
+	no  int
+	all []layout.Finding // at least one
 }
+
+func (n *numbered) first() *layout.Finding { return &n.all[0] }
 
 // numberFindings gives numbers to all findings that do not hold, fail first, then tight,
 // then unknown, each in the rules' order. Excused ones are left out: they are named in
 // the notes.
 func numberFindings(outcomes []layout.Outcome) []numbered {
 	var out []numbered
+	at := map[string]int{}
 	for _, v := range [...]layout.Verdict{layout.Fail, layout.Tight, layout.Unknown} {
 		for _, o := range outcomes {
 			for _, f := range o.Findings {
-				if f.Verdict == v && f.Excuse == nil {
-					out = append(out, numbered{len(out) + 1, f})
+				if f.Verdict != v || f.Excuse != nil {
+					continue
 				}
+				key := alike(&f)
+				i, ok := at[key]
+				if !ok {
+					i = len(out)
+					at[key] = i
+					out = append(out, numbered{no: i + 1})
+				}
+				out[i].all = append(out[i].all, f)
 			}
 		}
 	}
 	return out
+}
+
+// alike is equal for findings that say the same of different places: one rule, one
+// verdict, the same figures as printed and the same kind of first subject.
+func alike(f *layout.Finding) string {
+	if !f.HasMeasure {
+		return fmt.Sprintf("%s|%d|%s", f.Rule, f.Verdict, f.Message)
+	}
+	kind := ""
+	if len(f.Subjects) > 0 {
+		kind, _, _ = strings.Cut(f.Subjects[0], ".")
+	}
+	return fmt.Sprintf("%s|%d|%.2f|%.2f|%.2f|%v|%s|%s", f.Rule, f.Verdict, f.Measured, f.Needed, f.Worst, f.AtMost, f.Unit, kind)
 }
 
 // fromSide reports whether a finding is better seen from the side: its two points differ
@@ -45,22 +70,62 @@ func fromSide(f *layout.Finding) bool {
 	return math.Abs(d.Z) > math.Hypot(d.X, d.Y)+1e-6
 }
 
-// markFinding draws a finding where it is: the two points joined by a dimension line of
-// the verdict's kind, and near it the number with the measured and the needed value.
-func markFinding(p *placer, v *view, n numbered) {
-	st := StyleOf(n.f.Verdict)
-	id := fmt.Sprintf("finding-%d", n.no)
-	h := Head{Layer: st.Layer, ID: id, Group: id}
-	a, b := v.space(n.f.A), v.space(n.f.B)
-	if d := b.Sub(a).Norm(); d > 0.8 {
-		p.add(Dim{Head: h, A: a, B: b, P: a, Q: b, Bare: true, Outside: d < 2*arrowLen+1})
-	} else {
-		p.add(Circle{Head: h, C: a.Add(b).Mul(0.5), R: 1.3})
+// place is a finding at one place of a view.
+type place struct {
+	no      int
+	head    Head
+	f       *layout.Finding
+	figures string     // what stands beside the number
+	at      []r2.Point // where its leader may end
+}
+
+// drawFindings draws everything that lies in a view: the two points of each finding joined
+// by a dimension line of the verdict's kind, or a ring where they are one. The figures
+// belong to the first place under a number; the others get the number alone. Labels are
+// placed later by [placer.label], when all lines are drawn.
+func drawFindings(l *List, v *view, found []numbered) []place {
+	var out []place
+	for _, n := range found {
+		places := 0
+		for i := range n.all {
+			f := &n.all[i]
+			if !finitePlace(f) || fromSide(f) != (v.facing == fromRight) {
+				continue
+			}
+			places++
+			st := StyleOf(f.Verdict)
+			id := fmt.Sprintf("finding-%d", n.no)
+			pl := place{no: n.no, f: f, head: Head{Layer: st.Layer, ID: id, Group: id}}
+			if places == 1 {
+				pl.figures = against(f)
+			} else {
+				pl.head.ID = fmt.Sprintf("%s.%d", id, places)
+			}
+			a, b := v.space(f.A), v.space(f.B)
+			mid := a.Add(b).Mul(0.5)
+			if d := b.Sub(a).Norm(); d > 0.8 {
+				l.add(Dim{Head: pl.head, A: a, B: b, P: a, Q: b, Bare: true, Outside: d < 2*arrowLen+1})
+			} else {
+				ring := pl.head
+				if st.Shape == Diamond {
+					ring.Layer = TightMark
+				}
+				l.add(Circle{Head: ring, C: mid, R: 1.3})
+			}
+			pl.at = []r2.Point{mid}
+			out = append(out, pl)
+		}
 	}
-	mark := Mark{Head: h, No: n.no, Verdict: n.f.Verdict}
-	s := against(&n.f)
+	return out
+}
+
+// label places the number of a finding, with its figures, and leads it to its place.
+func (p *placer) label(f place) {
+	h, no, s := f.head, f.no, f.figures
+	st := StyleOf(f.f.Verdict)
+	mid := f.at[0]
+	mark := Mark{Head: h, No: no, Verdict: f.f.Verdict}
 	w, tall := mark.size()
-	mid := a.Add(b).Mul(0.5)
 	// The figures stand beside the mark, or under it where that is nearer.
 	beside := wish{half: r2.Point{X: w + 0.2, Y: tall + 0.2}, targets: []r2.Point{mid}, least: 8, leader: true}
 	under := beside
@@ -158,7 +223,7 @@ func findingTable(list []numbered) table {
 	t := table{id: "findings", title: "Findings", cols: findingColumns[:]}
 	text := findingColumns[5].width - 2*cellPad
 	for _, n := range list {
-		f := &n.f
+		f := n.first()
 		cells := [][]string{nil, {f.Rule, f.Verdict.String()}, {"–"}, {"–"}, {"–"}, nil}
 		if f.HasMeasure {
 			limit := " min."
@@ -176,11 +241,14 @@ func findingTable(list []numbered) table {
 				cells[2] = []string{"not known"}
 			}
 		}
-		what := f.Message
-		if f.Near != "" {
-			what = strings.TrimSuffix(what, ".") + " (" + f.Near + ")."
+		what := strings.TrimSuffix(f.Message, ".")
+		if f.Near != "" && !strings.Contains(what, f.Near) {
+			what += " (" + f.Near + ")"
 		}
 		cells[5] = wrap(what, small, text, 5)
+		if len(n.all) > 1 {
+			cells[5] = append(cells[5], wrap(elsewhere(n.all), small, text, 3)...)
+		}
 		if f.Fix != "" {
 			cells[5] = append(cells[5], wrap("→ "+f.Fix, small, text, 4)...)
 		}
@@ -190,6 +258,25 @@ func findingTable(list []numbered) table {
 		t.rows = append(t.rows, row{cells: cells, mark: n.no, verdict: f.Verdict})
 	}
 	return t
+}
+
+// elsewhere names the other places of a number.
+func elsewhere(all []layout.Finding) string {
+	var names []string
+	for _, f := range all[1:] {
+		switch {
+		case f.Near != "":
+			names = append(names, f.Near)
+		case len(f.Subjects) > 0:
+			names = append(names, shortNames(f.Subjects[:1])...)
+		}
+	}
+	slices.Sort(names)
+	names = slices.Compact(names)
+	if len(names) == 0 {
+		return fmt.Sprintf("%d places in all", len(all))
+	}
+	return "Also: " + strings.Join(names, "; ")
 }
 
 // marginTable lists the smallest margins of a build in which everything holds: of every

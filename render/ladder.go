@@ -61,8 +61,10 @@ func levels(asm *layout.Assembly, sc *scene) []level {
 		add(3, r.Seat.Nominal(), r.Motor.ID, "prop seat")
 	}
 	for _, p := range asm.Packs {
-		add(2, topOf(p.Component), p.ID, p.Label+", top")
-		add(4, bottomOf(p.Component), p.ID, p.Label+", bottom")
+		if p.Body != nil {
+			add(2, p.Body.Top.Nominal(), p.ID, p.Label+", top")
+			add(4, p.Body.Bottom.Nominal(), p.ID, p.Label+", bottom")
+		}
 	}
 	for _, c := range asm.Cameras {
 		add(2, c.PivotZ.Nominal(), c.ID, c.Label+", pivot")
@@ -104,16 +106,6 @@ func topOf(c *layout.Component) float64 {
 	for _, b := range c.Bodies {
 		if !b.Swept {
 			z = math.Max(z, b.Top.Nominal())
-		}
-	}
-	return z
-}
-
-func bottomOf(c *layout.Component) float64 {
-	z := math.Inf(1)
-	for _, b := range c.Bodies {
-		if !b.Swept {
-			z = math.Min(z, b.Bottom.Nominal())
 		}
 	}
 	return z
@@ -170,6 +162,10 @@ func ladder(l *List, v *view, rungs []level, x float64, room geom.Rect) {
 	for i := len(rungs) - 1; i >= 0; i-- {
 		want = append(want, v.at(0, rungs[i].z).Y) // downwards on the sheet
 	}
+	wide := 0.0
+	for _, r := range rungs {
+		wide = max(wide, TextWidth(level2(r.z), small))
+	}
 	ys := spread(want, ladderGap, room.Lo.Y+small, room.Hi.Y-1)
 	for k, y := range ys {
 		r := rungs[len(rungs)-1-k]
@@ -182,8 +178,11 @@ func ladder(l *List, v *view, rungs []level, x float64, room geom.Rect) {
 		right := x - ladderBend - 1.2
 		value := level2(r.z)
 		l.add(Text{Head: h, At: r2.Point{X: right, Y: base}, Size: small, S: value, Align: Right})
+		edge := right - wide - 1.5
 		names := strings.Join(r.names, " = ")
-		edge := right - ladderValue
+		if TextWidth(names, small) > edge-room.Lo.X {
+			names = r.names[0]
+		}
 		l.add(Text{Head: h, At: r2.Point{X: edge, Y: base}, Size: small, S: fit(names, small, edge-room.Lo.X), Align: Right})
 	}
 }

@@ -187,10 +187,10 @@ func (d *drawing) chooseViews() {
 	}
 }
 
-// Margins round the plan for dimensions, the nose arrow and a little air, mm.
+// Margins round the plan for dimensions and a little air, mm. What stands right of it
+// depends on the nose arrow.
 const (
 	planLeft   = 5 + 2*dimRow + 1
-	planRight  = 15.0
 	planTop    = 5 + dimRow + 2
 	planBottom = 7 + 2*dimRow
 	strip      = 11.0 // above the title block: scale bar and cautions
@@ -207,16 +207,51 @@ func planRoom(p Paper, wide bool) (w, h float64) {
 	return 180, 277 - titleH - strip - 8
 }
 
+// planRight is the room right of the plan: the nose arrow stands there if it has no room
+// between the discs.
+func (d *drawing) planRight() float64 {
+	if d.noseInside() {
+		return 5
+	}
+	return 15
+}
+
+// noseInside reports whether the nose arrow finds room within the plan's box, in front of
+// the craft: nothing there reaches the middle line.
+func (d *drawing) noseInside() bool {
+	k := d.plainScale()
+	front := geom.Rect{Lo: r2.Point{X: d.planBox.Hi.X - 13/k, Y: -2 / k}, Hi: r2.Point{X: d.planBox.Hi.X, Y: 5 / k}}
+	for _, r := range d.asm.Rotors {
+		if front.Distance(geom.Rect{Lo: r.At, Hi: r.At}) < r.Radius.Nominal() {
+			return false
+		}
+	}
+	for i := range d.top.shadows {
+		if d.top.shadows[i].box.Intersects(front) {
+			return false
+		}
+	}
+	return true
+}
+
+// plainScale is a first guess of the plan's scale.
+func (d *drawing) plainScale() float64 {
+	s := d.planBox.Size()
+	w, h := planRoom(d.paper, false)
+	k, _ := pickScale(s.X, s.Y, w-planLeft-5, h-planTop-planBottom)
+	return k
+}
+
 // planScale is the largest scale of the plan on a paper, and whether it lies across.
 func (d *drawing) planScale(p Paper) (k float64, wide bool) {
 	s := d.planBox.Size()
 	w, h := planRoom(p, false)
-	k, _ = pickScale(s.X, s.Y, w-planLeft-planRight, h-planTop-planBottom)
+	k, _ = pickScale(s.X, s.Y, w-planLeft-d.planRight(), h-planTop-planBottom)
 	if p == A3 {
 		return k, true
 	}
 	w, h = planRoom(p, true)
-	if kw, _ := pickScale(s.X, s.Y, w-planLeft-planRight, h-planTop-planBottom); kw > k {
+	if kw, _ := pickScale(s.X, s.Y, w-planLeft-d.planRight(), h-planTop-planBottom); kw > k {
 		return kw, true
 	}
 	return k, false
@@ -241,7 +276,7 @@ func (d *drawing) topSheet() {
 		tall += ss.Y + 8
 		p.second = "Top view and side view"
 	}
-	slackX := w - planLeft - planRight - ps.X
+	slackX := w - planLeft - d.planRight() - ps.X
 	slackY := h - tall
 	v := &view{facing: fromAbove, scale: k, scene: d.top}
 	v.origin = r2.Point{
@@ -263,14 +298,18 @@ func (d *drawing) topSheet() {
 	p.scale = scaleText(k)
 	d.strip(p, d.cautionsTop())
 
+	nose(l, v, d.planBox, d.noseInside())
+	gap, tips := tipGap(l, d.asm, v)
+	places := drawFindings(l, v, d.found)
 	pl := newPlacer(l, area)
 	rotorNames(pl, d.asm, v)
-	for _, n := range d.found {
-		if finitePlace(&n.f) && !fromSide(&n.f) {
-			markFinding(pl, v, n)
-		}
+	if gap != "" {
+		pl.note(Head{Layer: Dimension, ID: "dim.tip-gap", Group: "top.dimensions"}, []string{gap}, tips, 7, true)
 	}
 	topLabels(pl, d.asm, v)
+	for _, f := range places {
+		pl.label(f)
+	}
 	for i, r := range d.rows {
 		if d.onTop[i] {
 			pl.balloon(fmt.Sprintf("balloon-%d", r.no), "top.balloons", r.no, anchors(v, r.all, true))
@@ -319,7 +358,7 @@ func (d *drawing) strip(p *page, lines []string) {
 func (d *drawing) describe(p *page) string {
 	count := map[layout.Verdict]int{}
 	for _, n := range d.found {
-		count[n.f.Verdict]++
+		count[n.first().Verdict] += len(n.all)
 	}
 	return fmt.Sprintf("%s of %s, %s, scale %s. Findings: %d fail, %d tight, %d unknown.", p.second, d.asm.Name,
 		p.paper, orDash(p.scale), count[layout.Fail], count[layout.Tight], count[layout.Unknown])

@@ -55,11 +55,10 @@ func (d *drawing) sideSheet() {
 
 	area := geom.Rect{Lo: r2.Point{X: f.Lo.X + 2, Y: f.Lo.Y + 2}, Hi: r2.Point{X: f.Hi.X - 2, Y: bottom + 14}}
 	area.Hi.Y = min(area.Hi.Y, f.Hi.Y-titleH-3)
+	places := drawFindings(l, v, d.found)
 	pl := newPlacer(l, area)
-	for _, n := range d.found {
-		if finitePlace(&n.f) && fromSide(&n.f) {
-			markFinding(pl, v, n)
-		}
+	for _, f := range places {
+		pl.label(f)
 	}
 	for i, r := range d.rows {
 		if !d.onTop[i] {
@@ -70,10 +69,10 @@ func (d *drawing) sideSheet() {
 	// What the view leaves free above the title block takes a table.
 	free := geom.Rect{Lo: r2.Point{X: f.Hi.X - tableW - 2, Y: pl.lowest() + 4}, Hi: r2.Point{X: f.Hi.X - 2, Y: f.Hi.Y - titleH - 4}}
 	if free.Size().Y > 34 {
-		d.spare = append(d.spare, spare{p, free})
 		if d.paper == A3 {
 			d.spare = append(d.spare, spare{p, geom.Rect{Lo: r2.Point{X: f.Lo.X + 2, Y: free.Lo.Y}, Hi: r2.Point{X: f.Lo.X + 2 + tableW, Y: f.Hi.Y - 24}}})
 		}
+		d.spare = append(d.spare, spare{p, free})
 	}
 }
 

@@ -55,20 +55,29 @@ func topSpans(asm *layout.Assembly) (above, below, left []span) {
 	return above, below, left
 }
 
-// edgeAt returns where along an extreme edge of a plate its outline touches the box:
-// the touching vertex nearest to the lower end, which is nearest to the dimension.
+// edgeAt returns where along an extreme edge of a plate its outline touches the box: the
+// touching point with the least other coordinate, which is nearest to the dimension.
 func edgeAt(p *layout.Plate, at float64, alongX bool, otherwise float64) float64 {
 	best, found := otherwise, false
+	try := func(q r2.Point) {
+		a, b := q.X, q.Y
+		if !alongX {
+			a, b = q.Y, q.X
+		}
+		if math.Abs(a-at) < 1e-3 && (!found || b < best) {
+			best, found = b, true
+		}
+	}
 	for _, r := range p.Solid {
 		for _, s := range r.Outer.Segs() {
-			for i := range 9 {
-				q := s.At(float64(i) / 8)
-				a, b := q.X, q.Y
-				if !alongX {
-					a, b = q.Y, q.X
-				}
-				if math.Abs(a-at) < 0.05 && (!found || b < best) {
-					best, found = b, true
+			try(s.A)
+			if !s.IsArc() {
+				continue
+			}
+			c, rad := s.Center(), s.Radius()
+			for _, e := range [4]r2.Point{{X: c.X + rad, Y: c.Y}, {X: c.X - rad, Y: c.Y}, {X: c.X, Y: c.Y + rad}, {X: c.X, Y: c.Y - rad}} {
+				if _, on := shareOf(s, e); on {
+					try(e)
 				}
 			}
 		}

@@ -223,7 +223,6 @@ func rotorNames(p *placer, asm *layout.Assembly, v *view) {
 			p.note(h, lines, []r2.Point{c.Add(d.Mul(rad))}, 4, true)
 		}
 	}
-	nose(p, v, discBox(asm, v.scene.box))
 }
 
 // topLabels places the plan's figures that have to find a free place.
@@ -244,7 +243,6 @@ func topLabels(p *placer, asm *layout.Assembly, v *view) {
 		p.note(Head{Layer: Dimension, ID: "dim.wheelbase", Group: "top.dimensions"},
 			[]string{"Ø" + figure(2*r) + " wheelbase"}, targets, 8, true)
 	}
-	tipGap(p, asm, v)
 	for _, c := range asm.Cameras {
 		if c.TiltLo != 0 || c.TiltHi != 0 {
 			s := "tilt " + figure(c.TiltLo) + "°"
@@ -256,19 +254,23 @@ func topLabels(p *placer, asm *layout.Assembly, v *view) {
 	}
 }
 
-// nose draws the arrow that points forward, in front of the craft.
-func nose(p *placer, v *view, box geom.Rect) {
-	f := v.frame(box)
+// nose draws the arrow that points forward: within the plan's box where there is room in
+// front of the craft, else right of it.
+func nose(p *List, v *view, box geom.Rect, inside bool) {
 	y := v.at(0, 0).Y
 	h := Head{Layer: Arrow, ID: "top.nose", Group: "top.nose"}
-	x := f.Hi.X + 4
+	x := v.frame(box).Hi.X + 4
+	if inside {
+		x -= 12.5
+	}
 	p.add(Line{Head: h, A: r2.Point{X: x, Y: y}, B: r2.Point{X: x + 8, Y: y}})
 	p.add(arrowhead(h, r2.Point{X: x + 9.5, Y: y}, r2.Point{X: 1}))
 	p.add(Text{Head: h, At: r2.Point{X: x + 4, Y: y - 1.2}, Size: small, S: "nose", Align: Middle})
 }
 
-// tipGap draws the least distance between two discs in one plane.
-func tipGap(p *placer, asm *layout.Assembly, v *view) {
+// tipGap draws the least distance between two discs that do not share an axis, and
+// returns its figure and where that may be led to; "" if there is none.
+func tipGap(l *List, asm *layout.Assembly, v *view) (string, []r2.Point) {
 	best := math.Inf(1)
 	var a, b *layout.Rotor
 	for i, r := range asm.Rotors {
@@ -283,14 +285,13 @@ func tipGap(p *placer, asm *layout.Assembly, v *view) {
 		}
 	}
 	if a == nil || best <= 0.01 || a.Radius.Nominal() <= 0 {
-		return
+		return "", nil
 	}
 	u := b.At.Sub(a.At).Normalize()
 	pa, pb := v.point(a.At.Add(u.Mul(a.Radius.Nominal()))), v.point(b.At.Sub(u.Mul(b.Radius.Nominal())))
 	h := Head{Layer: Dimension, ID: "dim.tip-gap", Group: "top.dimensions"}
-	p.add(Dim{Head: h, A: pa, B: pb, P: pa, Q: pb, Bare: true, Outside: pb.Sub(pa).Norm() < 2*arrowLen+1})
-	mid := pa.Add(pb).Mul(0.5)
-	p.note(h, []string{figure(best) + " tip gap"}, []r2.Point{mid}, 7, true)
+	l.add(Dim{Head: h, A: pa, B: pb, P: pa, Q: pb, Bare: true, Outside: pb.Sub(pa).Norm() < 2*arrowLen+1})
+	return figure(best) + " tip gap", []r2.Point{pa.Add(pb).Mul(0.5)}
 }
 
 // figure prints a length with at most two decimals, without trailing zeros.
