@@ -50,6 +50,7 @@ type strand struct {
 	chord  float64  // |b - a|
 	c      r2.Point // centre of an arc
 	r      float64  // radius of an arc, 0 for a line
+	line   bool     // a line, or an arc so flat that it is taken as its chord
 	va, vb int32    // junctions at a and b
 	rise   windings // winding on the left less winding on the right, from a to b
 	ccw    bool     // an arc: counter-clockwise from a to b (below its chord)
@@ -68,6 +69,7 @@ type arrangement struct {
 	weld    []int32    // union-find over junctions; the root has the least index
 	strands []strand
 	meets   []meet
+	misfit  bool        // a strand was cut beyond its ends
 	boxes   []strandBox // by left side
 
 	links []link
@@ -132,7 +134,7 @@ func (ar *arrangement) addLine(v, w int32, rise windings) {
 		d.X, d.Y = -d.X, -d.Y
 	}
 	ar.strands = append(ar.strands, strand{
-		a: p, b: q, va: v, vb: w, u: r2.Point{X: d.X / n, Y: d.Y / n}, chord: n, rise: rise,
+		a: p, b: q, va: v, vb: w, line: true, u: r2.Point{X: d.X / n, Y: d.Y / n}, chord: n, rise: rise,
 	})
 }
 
@@ -142,6 +144,10 @@ func (ar *arrangement) addLine(v, w int32, rise windings) {
 func (ar *arrangement) addArc(v, w int32, c r2.Point, r float64, ccw, long bool, rise windings) {
 	if !ccw { // walk counter-clockwise
 		v, w, rise = w, v, rise.neg()
+	}
+	if r > shallowRadius {
+		ar.addShallow(v, w, c, r, rise)
+		return
 	}
 	p, q := ar.pts[v], ar.pts[w]
 	upP := p.Y > c.Y || p.Y == c.Y && p.X > c.X // leaving p to the left, on the upper half
@@ -180,6 +186,34 @@ func (ar *arrangement) addArc(v, w int32, c r2.Point, r float64, ccw, long bool,
 	ar.addMonotone(v, w, c, r, rise)
 }
 
+// addShallow adds a counter-clockwise arc of large radius, which turns through less than
+// half a circle. Its extremes of x are found from the tangent at its start: the chord of
+// an arc that turns by φ is 2r·sin(φ/2) long and makes the angle φ/2 with it.
+func (ar *arrangement) addShallow(v, w int32, c r2.Point, r float64, rise windings) {
+	p, q := ar.pts[v], ar.pts[w]
+	s := strand{a: p, b: q, c: c, r: r, ccw: true}
+	d := sub2(q, p)
+	n := math.Sqrt(d.X*d.X + d.Y*d.Y)
+	sweep := 4 * math.Atan(n/2/(r+s.chordDistance()))
+	start := math.Atan2(d.Y, d.X) - sweep/2
+	for _, x := range [4]float64{-1.5 * math.Pi, -0.5 * math.Pi, 0.5 * math.Pi, 1.5 * math.Pi} {
+		turn := x - start
+		if turn <= 0 || turn >= sweep {
+			continue
+		}
+		sn, cs := math.Sincos(start + turn/2)
+		k := 2 * r * math.Sin(turn/2)
+		e := r2.Point{X: p.X + k*cs, Y: p.Y + k*sn}
+		if near2(e, p, ar.tol) || near2(e, q, ar.tol) {
+			continue
+		}
+		m := ar.junction(e)
+		ar.addMonotone(v, m, c, r, rise)
+		v = m
+	}
+	ar.addMonotone(v, w, c, r, rise)
+}
+
 // addMonotone adds the counter-clockwise arc from v to w, which has no extreme of x inside.
 func (ar *arrangement) addMonotone(v, w int32, c r2.Point, r float64, rise windings) {
 	p, q := ar.pts[v], ar.pts[w]
@@ -196,9 +230,7 @@ func (ar *arrangement) addMonotone(v, w int32, c r2.Point, r float64, rise windi
 	}
 	s.u = r2.Point{X: d.X / n, Y: d.Y / n}
 	// The height over the chord is (n/2)²/(r + distance of the chord from the centre).
-	if h := n * n / 4; h <= flatSagitta*(r+s.chordDistance()) {
-		s.r, s.c, s.ccw = 0, r2.Point{}, false
-	}
+	s.line = n*n/4 <= ar.tol*(r+s.chordDistance())
 	ar.strands = append(ar.strands, s)
 }
 
@@ -247,7 +279,11 @@ type strandBox struct {
 func (ar *arrangement) box(i int32) strandBox {
 	s := &ar.strands[i]
 	b := strandBox{lx: s.a.X, hx: s.b.X, ly: min(s.a.Y, s.b.Y), hy: max(s.a.Y, s.b.Y), i: i}
-	if s.r != 0 && s.a.X < s.c.X && s.b.X > s.c.X {
+	if !s.line && s.r > shallowRadius {
+		h := s.chord * s.chord / 4 / (s.r + s.chordDistance())
+		b.ly -= h
+		b.hy += h
+	} else if !s.line && s.a.X < s.c.X && s.b.X > s.c.X {
 		if s.ccw {
 			b.ly = s.c.Y - s.r
 		} else {

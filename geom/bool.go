@@ -147,7 +147,7 @@ func solve(p problem) ([]Region, error) {
 			ar.cut()
 			ar.connect()
 			at, ok := ar.wind()
-			if !ok {
+			if !ok || ar.misfit {
 				last.At, last.Why = at, "boundaries cross too flatly or too often to be told apart"
 				continue
 			}
@@ -228,7 +228,7 @@ func (ar *arrangement) signedArea() (m measure) {
 	for i := range ar.strands {
 		s := &ar.strands[i]
 		b := 0.0
-		if s.r != 0 {
+		if !s.line {
 			b = s.bulgeBetween(s.a, s.b)
 		}
 		m.add(s.a, s.b, ar.strands[0].a, b, s.rise)

@@ -191,10 +191,9 @@ func nest(outers, holes []ringOf) []Region {
 		return out
 	}
 	for _, h := range holes {
-		p := widest(h.loop)
 		best, area := -1, math.Inf(1)
 		for i := range outers {
-			if outers[i].area < area && outers[i].area > -h.area && outers[i].loop.Bound().Contains(p) && outers[i].loop.d.crossings(p.X, p.Y) {
+			if outers[i].area < area && outers[i].area > -h.area && holds(outers[i].loop, h.loop) {
 				best, area = i, outers[i].area
 			}
 		}
@@ -205,14 +204,25 @@ func nest(outers, holes []ringOf) []Region {
 	return out
 }
 
-// widest returns the middle of the segment with the longest chord: the point of a loop
-// least likely to lie near another one.
-func widest(l Loop) r2.Point {
-	var best Seg
-	for _, s := range l.Segs() {
-		if s.chord() > best.chord() {
-			best = s
+// holds reports whether the hole lies in the outer loop, when it is known to lie in it or
+// outside. The two may touch in points, so three points of the hole vote.
+func holds(outer, hole Loop) bool {
+	box, inner := outer.Bound(), hole.Bound()
+	if !box.Intersects(inner) {
+		return false
+	}
+	var s Seg
+	for _, g := range hole.Segs() {
+		if g.chord() > s.chord() {
+			s = g
 		}
 	}
-	return best.At(0.5)
+	votes := 0
+	for _, t := range [3]float64{0.237, 0.511, 0.793} {
+		p := s.At(t)
+		if box.Contains(p) && outer.d.crossings(p.X, p.Y) {
+			votes++
+		}
+	}
+	return votes >= 2
 }

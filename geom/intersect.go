@@ -20,11 +20,15 @@ func (ar *arrangement) meet(i, j int32) {
 		return // one ends where the other begins, further right: they share only that
 	}
 	switch {
-	case s.r == 0 && t.r == 0:
+	case s.line && t.line:
 		ar.meetLines(i, j, s, t)
-	case s.r == 0:
+	case !t.line && t.r > shallowRadius && (s.line || s.r <= t.r):
+		ar.meetLarge(i, j, s, t)
+	case !s.line && s.r > shallowRadius:
+		ar.meetLarge(j, i, t, s)
+	case s.line:
 		ar.meetLineArc(i, j, s, t)
-	case t.r == 0:
+	case t.line:
 		ar.meetLineArc(j, i, t, s)
 	default:
 		ar.meetArcs(i, j, s, t)
@@ -62,7 +66,7 @@ func (ar *arrangement) meetEnd(p r2.Point, v int32, j int32, t *strand) {
 // for large radii.
 func (s *strand) side(p r2.Point) float64 {
 	d := sub2(p, s.a)
-	if s.r == 0 {
+	if s.line {
 		return cross2(s.u, d)
 	}
 	e := r2.Point{X: d.X + 2*(s.a.X-s.c.X), Y: d.Y + 2*(s.a.Y-s.c.Y)}
@@ -77,7 +81,7 @@ func (s *strand) spans(p r2.Point, tol float64) bool {
 	if t := dot2(s.u, d); t < 0 || t > s.chord {
 		return false
 	}
-	if s.r == 0 {
+	if s.line {
 		return true
 	}
 	h := cross2(s.u, d)
@@ -115,11 +119,14 @@ func (ar *arrangement) meetLines(i, j int32, s, t *strand) {
 	if a < 0 == (b < 0) || c < 0 == (d < 0) || a == b || c == d {
 		return
 	}
+	if max(math.Abs(a), math.Abs(b)) <= tol || max(math.Abs(c), math.Abs(d)) <= tol {
+		return // they run together, and which side an end lies on is rounding
+	}
 	k := a / (a - b)
-	ar.crossing(r2.Point{
-		X: t.a.X + float64(k*t.chord*t.u.X),
-		Y: t.a.Y + float64(k*t.chord*t.u.Y),
-	}, i, j, s, t)
+	p := r2.Point{X: t.a.X + float64(k*t.chord*t.u.X), Y: t.a.Y + float64(k*t.chord*t.u.Y)}
+	if s.spans(p, tol) {
+		ar.crossing(p, i, j, s, t)
+	}
 }
 
 // meetLineArc meets line s with arc t.
@@ -128,13 +135,6 @@ func (ar *arrangement) meetLineArc(i, j int32, s, t *strand) {
 	d := sub2(t.c, s.a)
 	h := cross2(s.u, d) // of the centre over the line
 	gap := math.Abs(h) - t.r
-	if t.r > shallowRadius { // |h| - r cancels: use the power of the foot, as in side
-		f := dot2(s.u, d)
-		gap = -math.Abs(t.side(r2.Point{X: s.a.X + f*s.u.X, Y: s.a.Y + f*s.u.Y}))
-		if math.Abs(h) > t.r {
-			gap = -gap
-		}
-	}
 	if gap > tol {
 		return
 	}
@@ -149,13 +149,6 @@ func (ar *arrangement) meetLineArc(i, j int32, s, t *strand) {
 	}
 	w := math.Sqrt((t.r - math.Abs(h)) * (t.r + math.Abs(h)))
 	for _, k := range [2]float64{f - w, f + w} {
-		if t.r > shallowRadius {
-			// One step of Newton on the power along the line, which does not cancel.
-			p := r2.Point{X: s.a.X + k*s.u.X, Y: s.a.Y + k*s.u.Y}
-			if g := dot2(s.u, sub2(p, t.c)) / t.r; g != 0 {
-				k -= t.side(p) / g
-			}
-		}
 		if !(k >= 0 && k <= s.chord) {
 			continue
 		}
@@ -173,23 +166,23 @@ func (ar *arrangement) meetArcs(i, j int32, s, t *strand) {
 	tol := ar.tol
 	d := sub2(t.c, s.c)
 	n := math.Sqrt(d.X*d.X + d.Y*d.Y)
-	out, in := n-(s.r+t.r), math.Abs(s.r-t.r)-n
-	slack := tol + 4e-16*(n+t.r) // the differences are known to a rounding of the radii
-	if out > slack || in > slack {
-		return // circles apart
-	}
-	ar.meetEnds(i, j, s, t)
 	if n+math.Abs(s.r-t.r) <= tol || n == 0 {
+		ar.meetEnds(i, j, s, t)
 		return // the same circle
 	}
 	e := r2.Point{X: d.X / n, Y: d.Y / n}
-	if out > -slack || in > -slack { // tangent: the circles are nearest along the line of centres
+	out, in := n-(s.r+t.r), t.r-s.r-n
+	if out > tol || in > tol {
+		return
+	}
+	ar.meetEnds(i, j, s, t)
+	if out > -tol || in > -tol { // tangent
 		k := s.r
-		if in > -slack {
+		if in > -tol {
 			k = -k
 		}
 		p := r2.Point{X: s.c.X + float64(k*e.X), Y: s.c.Y + float64(k*e.Y)}
-		if math.Abs(t.side(p)) <= tol && s.spans(p, tol) && t.spans(p, tol) {
+		if s.spans(p, tol) && t.spans(p, tol) {
 			ar.crossing(p, i, j, s, t)
 		}
 		return
@@ -202,32 +195,98 @@ func (ar *arrangement) meetArcs(i, j int32, s, t *strand) {
 			X: s.c.X + float64(x*e.X) - float64(w*e.Y),
 			Y: s.c.Y + float64(x*e.Y) + float64(w*e.X),
 		}
-		if s.r > shallowRadius || t.r > shallowRadius {
-			p = polish(p, s, t)
-		}
 		if s.spans(p, 0) && t.spans(p, 0) {
 			ar.crossing(p, i, j, s, t)
 		}
 	}
 }
 
-// polish moves p, nearly a crossing of two arcs, onto both by Newton's method on the two
-// powers, which unlike the radii do not cancel.
-func polish(p r2.Point, s, t *strand) r2.Point {
-	for range 8 {
-		g := r2.Point{X: (p.X - s.c.X) / s.r, Y: (p.Y - s.c.Y) / s.r}
-		h := r2.Point{X: (p.X - t.c.X) / t.r, Y: (p.Y - t.c.Y) / t.r}
-		det := cross2(g, h)
-		if math.Abs(det) < 1e-12 {
-			break
-		}
-		a, b := s.side(p), t.side(p)
-		dx, dy := (a*h.Y-b*g.Y)/det, (b*g.X-a*h.X)/det
-		p.X -= dx
-		p.Y -= dy
-		if math.Abs(dx)+math.Abs(dy) < Coincident/16 {
-			break
+// meetLarge meets strand s with arc t of a radius beyond [shallowRadius] and not below that
+// of s, where a difference of radii would cancel. It follows the distance of s from the
+// circle, which s.at and t.side give without the centre, along s: it has no more than one
+// extreme on either side of the line of centres, and between extremes at most one zero.
+func (ar *arrangement) meetLarge(i, j int32, s, t *strand) {
+	ar.meetEnds(i, j, s, t)
+	tol := ar.tol
+	g := func(k float64) float64 { return t.side(s.at(k)) }
+	ks := make([]float64, 1, 4)
+	extreme := func(k float64) {
+		if k > ks[len(ks)-1] && k < s.chord {
+			ks = append(ks, k)
 		}
 	}
-	return p
+	switch {
+	case s.line:
+		extreme(dot2(s.u, sub2(t.c, s.a)))
+	case s.r <= shallowRadius:
+		d := sub2(t.c, s.c)
+		n := math.Sqrt(d.X*d.X + d.Y*d.Y)
+		e := r2.Point{X: s.r * d.X / n, Y: s.r * d.Y / n}
+		near := r2.Point{X: s.c.X + e.X, Y: s.c.Y + e.Y}
+		far := r2.Point{X: s.c.X - e.X, Y: s.c.Y - e.Y}
+		for _, p := range [2]r2.Point{near, far} {
+			if s.spans(p, 0) { // at most one of them, on half a circle
+				extreme(dot2(s.u, sub2(p, s.a)))
+			}
+		}
+	default:
+		// Two shallow arcs: to the fourth order a parabola, with its extreme where the
+		// slopes at the ends say.
+		h := s.chord / 1024
+		a, b := g(h)-g(0), g(s.chord)-g(s.chord-h)
+		if a != b && a < 0 != (b < 0) {
+			extreme(h/2 + (s.chord-h)*a/(a-b))
+		}
+	}
+	ks = append(ks, s.chord)
+	together := true
+	gs := make([]float64, len(ks), 4)
+	for m, k := range ks {
+		gs[m] = g(k)
+		together = together && math.Abs(gs[m]) <= tol
+	}
+	if together {
+		return
+	}
+	if len(ks) == 3 && math.Abs(gs[1]) <= tol && gs[0] < 0 == (gs[2] < 0) { // they touch
+		if p := s.at(ks[1]); t.spans(p, tol) {
+			ar.crossing(p, i, j, s, t)
+		}
+		return
+	}
+	for m := 1; m < len(ks); m++ {
+		if gs[m-1] < 0 == (gs[m] < 0) {
+			continue
+		}
+		lo, hi := ks[m-1], ks[m]
+		for range 100 {
+			mid := lo + (hi-lo)/2
+			if mid <= lo || mid >= hi {
+				break
+			}
+			if g(mid) < 0 == (gs[m] < 0) {
+				hi = mid
+			} else {
+				lo = mid
+			}
+		}
+		if p := s.at(lo); t.spans(p, tol) {
+			ar.crossing(p, i, j, s, t)
+		}
+	}
+}
+
+// at returns the point of the strand over the chord's point at the distance k from a. With
+// the centre at the distance m below the chord, its height y satisfies y·(y+2m) = k·(n-k).
+func (s *strand) at(k float64) r2.Point {
+	p := r2.Point{X: s.a.X + float64(k*s.u.X), Y: s.a.Y + float64(k*s.u.Y)}
+	if s.line {
+		return p
+	}
+	q, m := k*(s.chord-k), s.chordDistance()
+	y := q / (m + math.Sqrt(m*m+q))
+	if s.ccw { // to the right
+		y = -y
+	}
+	return r2.Point{X: p.X - float64(y*s.u.Y), Y: p.Y + float64(y*s.u.X)}
 }

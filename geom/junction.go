@@ -67,6 +67,9 @@ func (ar *arrangement) cut() {
 		m := &ar.meets[i]
 		s := &ar.strands[m.strand]
 		m.t = dot2(s.u, sub2(ar.pts[m.at], s.a))
+		if m.t < -2*ar.tol || m.t > s.chord+2*ar.tol {
+			ar.misfit = true
+		}
 	}
 	slices.SortFunc(ar.meets, func(p, q meet) int {
 		if p.strand != q.strand {
@@ -118,7 +121,7 @@ func (ar *arrangement) addLink(u, v, i int32, s *strand) {
 		return
 	}
 	l := link{u: u, v: v, rise: s.rise, of: i}
-	if s.r != 0 {
+	if !s.line {
 		l.bulge = s.bulgeBetween(ar.pts[u], ar.pts[v])
 	}
 	ar.links = append(ar.links, l)

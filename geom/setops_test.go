@@ -2,6 +2,7 @@ package geom_test
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"testing"
 
@@ -131,13 +132,31 @@ func checkShape(t fataler, what string, rs []geom.Region) {
 	}
 }
 
-func dump(rs []geom.Region) (out [][][]geom.Vertex) {
+// dump returns the x, y, bulge triples of every loop of every region, as mustRegions takes
+// them back.
+func dump(rs []geom.Region) (out [][][]float64) {
 	for _, r := range rs {
-		var ls [][]geom.Vertex
+		var ls [][]float64
 		for l := range r.Loops() {
-			ls = append(ls, l.Vertices())
+			var xyb []float64
+			for _, v := range l.Vertices() {
+				xyb = append(xyb, v.P.X, v.P.Y, v.Bulge)
+			}
+			ls = append(ls, xyb)
 		}
 		out = append(out, ls)
+	}
+	return out
+}
+
+func mustRegions(t testing.TB, regions [][][]float64) (out []geom.Region) {
+	t.Helper()
+	for _, r := range regions {
+		var ls []geom.Loop
+		for _, xyb := range r {
+			ls = append(ls, mustLoop(t, xyb...))
+		}
+		out = append(out, geom.RegionOf(ls[0], ls[1:]...))
 	}
 	return out
 }
@@ -152,7 +171,7 @@ func sameSet(t fataler, what string, x, y []geom.Region, tol float64) {
 			t.Fatalf("%s: %v", what, err)
 		}
 		if a := areaOf(d); a > tol {
-			t.Fatalf("%s: sets differ by %g mm²\n%v\n%v", what, a, dump(x), dump(y))
+			t.Fatalf("%s: sets differ by %g mm²\nx = %#v\ny = %#v", what, a, dump(x), dump(y))
 		}
 	}
 }
@@ -192,9 +211,10 @@ func checkBooleans(t fataler, a, b []geom.Region, points []r2.Point) {
 	if x := areaOf(d) + areaOf(e) + areaOf(i) - areaOf(u); math.Abs(x) > tol {
 		t.Fatalf("area(A\\B) + area(B\\A) + area(A∩B) - area(A∪B) = %g\na = %#v\nb = %#v", x, dump(a), dump(b))
 	}
-	sameSet(t, "A\\B ∪ A∩B = A", do(union, d, i), sa, tol)
-	sameSet(t, "A∪B = B∪A", u, do(union, b, a), tol)
-	sameSet(t, "A∪B ∪ A∪B", do(union, u, u), u, tol)
+	note := fmt.Sprintf("a = %#v\nb = %#v\n", dump(a), dump(b))
+	sameSet(t, note+"A\\B ∪ A∩B = A", do(union, d, i), sa, tol)
+	sameSet(t, note+"A∪B = B∪A", u, do(union, b, a), tol)
+	sameSet(t, note+"A∪B ∪ A∪B", do(union, u, u), u, tol)
 	for _, p := range points {
 		if toBoundary(p, a, b) < 1e-6 {
 			continue
@@ -235,13 +255,13 @@ func TestBooleanRigidMotion(t *testing.T) {
 		for _, op := range []operation{union, difference, intersection} {
 			x, err := op.do(p[0], p[1])
 			if err != nil {
-				t.Fatalf("%s: %v", op.name, err)
+				t.Fatalf("%s: %v\na = %#v\nb = %#v", op.name, err, dump(p[0]), dump(p[1]))
 			}
 			y, err := op.do(moved(p[0], pose), moved(p[1], pose))
 			if err != nil {
 				t.Fatalf("%s after the move: %v\na = %#v\nb = %#v", op.name, err, dump(p[0]), dump(p[1]))
 			}
-			sameSet(t, op.name+" moved", moved(x, pose), y, areaTol(p[0], p[1]))
+			sameSet(t, fmt.Sprintf("%s, moved by %+v\na = %#v\nb = %#v\n", op.name, pose, dump(p[0]), dump(p[1])), moved(x, pose), y, areaTol(p[0], p[1]))
 		}
 	})
 }
@@ -339,9 +359,9 @@ func TestOffsetSteiner(t *testing.T) {
 		tol := 1e-7 * (1 + l.Perimeter())
 		switch a := areaOf(got); {
 		case l.IsConvex() && math.Abs(a-steiner) > tol:
-			t.Fatalf("area %.12g, want %.12g", a, steiner)
+			t.Fatalf("area %.12g, want %.12g: %#v", a, steiner, dump(regions(l)))
 		case a > steiner+tol || outer < low-tol:
-			t.Fatalf("area %.12g (%.12g filled) outside %.12g..%.12g", a, outer, low, steiner)
+			t.Fatalf("area %.12g (%.12g filled) outside %.12g..%.12g: %#v", a, outer, low, steiner, dump(regions(l)))
 		}
 	})
 }

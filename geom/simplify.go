@@ -6,13 +6,6 @@ import (
 	"github.com/golang/geo/r2"
 )
 
-// run is a part of a loop while vertices that are no corners are taken out.
-type run struct {
-	p      r2.Point // its start
-	bulge  float64
-	strand int32
-}
-
 // simplify appends the vertices of a closed walk to v, without those between two lines in
 // one direction or two arcs of one circle. Taking a vertex out moves the boundary by at
 // most the weld distance.
@@ -26,21 +19,16 @@ func (ar *arrangement) simplify(walk []half, v []Vertex) []Vertex {
 	if k == n {
 		return ar.wholeCircle(walk, v)
 	}
-	var c cone
 	for i := 0; i < n; {
 		h := walk[(k+i)%n]
 		p := ar.pts[ar.from(h)]
-		b := ar.bulge(h)
-		if b == 0 {
+		j := i + 1
+		if ar.strands[ar.links[h.link()].of].r == 0 {
 			// Go on while one line from p passes all vertices left out.
-			c = cone{}
-			j := i + 1
+			c := cone{}
 			for j < n {
 				g := walk[(k+j)%n]
-				if ar.bulge(g) != 0 || !ar.straight(walk[(k+j-1)%n], g) {
-					break
-				}
-				if !c.admit(sub2(ar.pts[ar.from(g)], p), sub2(ar.pts[ar.to(g)], p), ar.tol) {
+				if !ar.straight(walk[(k+j-1)%n], g) || !c.admit(sub2(ar.pts[ar.from(g)], p), sub2(ar.pts[ar.to(g)], p), ar.tol) {
 					break
 				}
 				j++
@@ -49,18 +37,17 @@ func (ar *arrangement) simplify(walk []half, v []Vertex) []Vertex {
 			i = j
 			continue
 		}
-		j := i + 1
 		for j < n && ar.straight(walk[(k+j-1)%n], walk[(k+j)%n]) {
 			j++
 		}
 		if j == i+1 {
-			v = append(v, clean(p, b))
+			v = append(v, clean(p, ar.bulge(h)))
 			i = j
 			continue
 		}
 		sweep := 0.0
 		for m := i; m < j; m++ {
-			sweep += 4 * math.Atan(ar.bulge(walk[(k+m)%n]))
+			sweep += 4 * math.Atan(ar.bend(walk[(k+m)%n]))
 		}
 		if math.Abs(sweep) > 1.5*math.Pi { // in two halves, so that no bulge is large
 			s := &ar.strands[ar.links[h.link()].of]
@@ -97,16 +84,26 @@ func (ar *arrangement) wholeCircle(walk []half, v []Vertex) []Vertex {
 		return v
 	}
 	b := 1.0
-	if ar.bulge(walk[0]) < 0 {
+	if ar.bend(walk[0]) < 0 {
 		b = -1
 	}
 	return append(v, clean(r2.Point{X: s.c.X - s.r, Y: s.c.Y}, b), clean(r2.Point{X: s.c.X + s.r, Y: s.c.Y}, b))
 }
 
+// bend returns the bulge of a link, also of a part of an arc that is taken as its chord.
+func (ar *arrangement) bend(h half) float64 {
+	l := &ar.links[h.link()]
+	s := &ar.strands[l.of]
+	if l.bulge != 0 || s.r == 0 {
+		return ar.bulge(h)
+	}
+	return s.bulgeBetween(ar.pts[ar.from(h)], ar.pts[ar.to(h)])
+}
+
 // straight reports whether g carries h on: lines in one direction, arcs of one circle.
 func (ar *arrangement) straight(h, g half) bool {
-	a, b := ar.bulge(h), ar.bulge(g)
-	if a == 0 && b == 0 {
+	s, t := &ar.strands[ar.links[h.link()].of], &ar.strands[ar.links[g.link()].of]
+	if s.r == 0 && t.r == 0 {
 		p, q, r := ar.pts[ar.from(h)], ar.pts[ar.to(h)], ar.pts[ar.to(g)]
 		d, e := sub2(q, p), sub2(r, q)
 		if dot2(d, e) <= 0 {
@@ -116,11 +113,10 @@ func (ar *arrangement) straight(h, g half) bool {
 		x := cross2(d, f)
 		return x*x <= ar.tol*ar.tol*(f.X*f.X+f.Y*f.Y)
 	}
-	if a == 0 || b == 0 || a > 0 != (b > 0) {
+	if s.r == 0 || t.r == 0 {
 		return false
 	}
-	s, t := &ar.strands[ar.links[h.link()].of], &ar.strands[ar.links[g.link()].of]
-	return near2(s.c, t.c, ar.tol) && math.Abs(s.r-t.r) <= ar.tol
+	return near2(s.c, t.c, ar.tol) && math.Abs(s.r-t.r) <= ar.tol && ar.bend(h) > 0 == (ar.bend(g) > 0)
 }
 
 // cone holds the directions in which a line from the origin passes all admitted points
