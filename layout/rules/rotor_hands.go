@@ -114,8 +114,20 @@ func (p *Pass) checkRing() {
 	if n%2 == 1 && len(alike) == 1 {
 		return
 	}
+	times := func(r *layout.Rotor) (n int) {
+		for _, pair := range alike {
+			if pair[0] == r || pair[1] == r {
+				n++
+			}
+		}
+		return n
+	}
 	for _, pair := range alike {
-		p.reportAlike(pair[0], pair[1])
+		a, b := pair[0], pair[1]
+		if times(a) > times(b) {
+			a, b = b, a // the one that is at odds with both its neighbours is the one to change
+		}
+		p.reportAlike(a, b)
 	}
 }
 
@@ -131,7 +143,12 @@ func (p *Pass) checkAxis(r *layout.Rotor) {
 	}
 }
 
+// reportAlike tells that a and b turn alike; b is the one to change.
 func (p *Pass) reportAlike(a, b *layout.Rotor) {
+	how := "neighbours"
+	if a.At.Sub(b.At).Norm() < 1e-6 {
+		how = "on one axis"
+	}
 	p.Report(layout.Finding{
 		Verdict:  layout.Fail,
 		Subjects: []string{motorID(b), motorID(a)},
@@ -139,9 +156,9 @@ func (p *Pass) reportAlike(a, b *layout.Rotor) {
 		A:        lift(a.At, a.Seat.Nominal()),
 		B:        lift(b.At, b.Seat.Nominal()),
 		Near:     spoken(a.Name) + " and " + spoken(b.Name),
-		Message: fmt.Sprintf("the %s and %s rotors are neighbours and both turn %s",
-			spoken(a.Name), spoken(b.Name), turning(a.Clockwise)),
-		Fix: fmt.Sprintf("let one of them turn %s", turning(!a.Clockwise)),
+		Message: fmt.Sprintf("the %s and %s rotors are %s and both turn %s",
+			spoken(a.Name), spoken(b.Name), how, turning(a.Clockwise)),
+		Fix: fmt.Sprintf("let the %s rotor turn %s", spoken(b.Name), turning(!b.Clockwise)),
 		Pos: b.Pos,
 	})
 }

@@ -1,0 +1,5 @@
+package rules
+
+import "testing"
+
+func TestRotorHands(t *testing.T) { testRule(t, rotorHands, "ok fail nothing") }
