@@ -43,7 +43,11 @@ func (l Loop) fan() (bool, []corner) {
 			return false, nil
 		}
 		turn := angleFrom(s.Tangent(1), next.Tangent(0))
-		if turn < -1e-9 || turn > math.Pi-1e-9 {
+		if turn > math.Pi-1e-9 {
+			return false, nil
+		}
+		// A turn to the right makes a dent about as deep as the turn times the shorter side.
+		if turn < -1e-3 || -turn*min(s.chord(), next.chord()) > maxDent {
 			return false, nil
 		}
 		total += turn
@@ -52,42 +56,56 @@ func (l Loop) fan() (bool, []corner) {
 		return false, nil
 	}
 	fan := make([]corner, 0, 2*n)
-	angle := 0.0
-	put := func(c r2.Point, r float64, tangent r2.Point, width float64) {
-		// The outer normal is the tangent turned right.
-		fan = append(fan, corner{cx: c.X, cy: c.Y, r: r, nx: tangent.Y, ny: -tangent.X, angle: angle})
-		angle += width
-	}
-	arc := func(s Seg) {
-		// In ranges of at most a quarter turn, so that cross products tell what is within.
-		c, r, sweep := s.Center(), s.Radius(), 4*math.Atan(s.Bulge)
-		if r > fanRadius {
-			n := s.chords(fanSagitta)
-			// Each vertex of the chords owns the normals to either side of it.
-			put(s.A, 0, s.Tangent(0), sweep/n/2)
-			for i := 1.0; i < n; i++ {
-				put(s.At(i/n), 0, s.Tangent((i-0.5)/n), sweep/n)
+	put := func(c r2.Point, r float64, tangent r2.Point) {
+		// The outer normal is the tangent turned right. Normals must not turn back: at a
+		// corner that rounding has made a dent, the support is that of the side before.
+		k := corner{cx: c.X, cy: c.Y, r: r, nx: tangent.Y, ny: -tangent.X}
+		if len(fan) == 0 {
+			k.angle = math.Atan2(k.ny, k.nx)
+		} else {
+			last := &fan[len(fan)-1]
+			w := angleFrom(r2.Point{X: last.nx, Y: last.ny}, r2.Point{X: k.nx, Y: k.ny})
+			if w < 0 {
+				k.nx, k.ny, w = last.nx, last.ny, 0
 			}
-			put(s.B, 0, s.Tangent(1-0.5/n), sweep/n/2)
-			return
+			k.angle = last.angle + w
 		}
-		k := math.Ceil(sweep / (math.Pi/2 + 1e-9))
-		for i := 0.0; i < k; i++ {
-			put(c, r, s.Tangent(i/k), sweep/k)
-		}
+		fan = append(fan, k)
 	}
-	t0 := seg(0).Tangent(0)
-	angle = math.Atan2(-t0.X, t0.Y)
 	for i := range n {
 		s, next := seg(i), seg(i+1)
 		if s.Bulge > 0 {
-			arc(s)
+			putArc(s, put)
 		}
-		if turn := angleFrom(s.Tangent(1), next.Tangent(0)); turn > 1e-12 {
-			put(s.B, 0, s.Tangent(1), turn)
+		// After a line always: its normal is exact, that of a short arc beside it is not.
+		if turn := angleFrom(s.Tangent(1), next.Tangent(0)); turn > 1e-12 || s.Bulge == 0 {
+			put(s.B, 0, s.Tangent(1))
 		}
 	}
+	end := fan[0].angle + 2*math.Pi
+	for k := len(fan) - 1; k > 0 && fan[k].angle > end; k-- {
+		fan[k].nx, fan[k].ny, fan[k].angle = fan[0].nx, fan[0].ny, end
+	}
 	return true, fan
+}
+
+// putArc puts the ranges of an arc, each of at most a quarter turn, so that cross products
+// tell what is within. Arcs of very large radius are put as the corners of chords.
+func putArc(s Seg, put func(c r2.Point, r float64, tangent r2.Point)) {
+	c, r := s.Center(), s.Radius()
+	if r > fanRadius {
+		// Each corner owns the normals to either side of it.
+		n := s.chords(fanSagitta)
+		put(s.A, 0, s.Tangent(0))
+		for i := 1.0; i <= n; i++ {
+			put(s.At(i/n), 0, s.Tangent((i-0.5)/n))
+		}
+		return
+	}
+	k := math.Ceil(4 * math.Atan(s.Bulge) / (math.Pi/2 + 1e-9))
+	for i := 0.0; i < k; i++ {
+		put(c, r, s.Tangent(i/k))
+	}
 }
 
 // angleFrom returns the angle from u to v, within ±π.
@@ -140,70 +158,63 @@ func eachExtreme(fan []corner, u r2.Point, yield func(x, y float64)) {
 // the two fans, in time proportional to their length.
 func depth(a, b []corner, s r2.Point) (float64, r2.Point) {
 	const turn = 2 * math.Pi
-	// Start at a's first normal; find the corner of b whose opposite range holds it.
+	width := func(f []corner, k int) float64 {
+		if k+1 < len(f) {
+			return f[k+1].angle - f[k].angle
+		}
+		return max(0, f[0].angle+turn-f[k].angle)
+	}
+	// Start at a's first normal, in the range of b that begins, turned by half a turn, at
+	// the greatest angle counted from there.
 	i, j := 0, 0
-	start := a[0].angle
-	// offset brings b's angles, turned by half a turn, to the walk's own.
-	rel := func(k int) float64 { // angle of b's normal k after start, within 0..2π
-		x := math.Mod(b[k].angle+math.Pi-start, turn)
+	tb := -1.0
+	for k := range b {
+		x := math.Mod(b[k].angle+math.Pi-a[0].angle, turn)
 		if x < 0 {
 			x += turn
 		}
-		return x
-	}
-	// The range that holds the start begins at the greatest angle counted from there.
-	far := -1.0
-	for k := range b {
-		if x := rel(k); x > far {
-			far, j = x, k
+		if x > tb {
+			tb, j = x, k
 		}
 	}
+	// ta and tb are the angles, from the start, at which the ranges of i and j end.
+	ta := width(a, i)
+	tb += width(b, j) - turn
+	for k := 0; tb < -1e-9 && k < len(b); k++ { // ranges without width before the one sought
+		j = (j + 1) % len(b)
+		tb += width(b, j)
+	}
+	tb = max(0, tb)
 	best, bestU := math.Inf(1), r2.Point{}
 	nx, ny := a[0].nx, a[0].ny
-	na, nb := 0, 0 // normals passed of a and b
-	for na < len(a) || nb < len(b) {
-		// The range from (nx, ny) to the next normal of either.
+	for na, nb := 0, 0; na < len(a) || nb < len(b); {
 		p, q := &a[i], &b[j]
-		i1, j1 := i+1, j+1
-		ta := turn
-		if i1 < len(a) {
-			ta = a[i1].angle - start
-		} else {
-			i1 = 0
-		}
-		if j1 == len(b) {
-			j1 = 0
-		}
-		tb := turn
-		if nb < len(b) {
-			tb = rel(j1)
-		}
-		if na == len(a) {
-			ta = math.Inf(1)
-		}
-		if nb == len(b) {
-			tb = math.Inf(1)
-		}
 		wx, wy := p.cx-q.cx-s.X, p.cy-q.cy-s.Y
 		r := p.r + q.r
 		if h := wx*nx + wy*ny + r; h < best {
 			best, bestU = h, r2.Point{X: nx, Y: ny}
 		}
+		nextA := nb == len(b) || na < len(a) && ta <= tb
+		i1, j1 := (i+1)%len(a), (j+1)%len(b)
 		ex, ey := a[i1].nx, a[i1].ny
-		if tb < ta {
+		if !nextA {
 			ex, ey = -b[j1].nx, -b[j1].ny
 		}
-		if r > 0 && wx*ny-wy*nx >= 0 && wy*ex-wx*ey >= 0 {
-			// -w lies between n and e.
-			if n := math.Sqrt(wx*wx + wy*wy); n > 0 && r-n < best && -(wx*nx+wy*ny) >= 0 {
+		if r > 0 && wx*ny-wy*nx >= 0 && wy*ex-wx*ey >= 0 && wx*nx+wy*ny <= 0 {
+			// -w lies between the normals n and e.
+			if n := math.Sqrt(wx*wx + wy*wy); n > 0 && r-n < best {
 				best, bestU = r-n, r2.Point{X: -wx / n, Y: -wy / n}
 			}
 		}
 		nx, ny = ex, ey
-		if tb < ta {
-			j, nb = j1, nb+1
+		if nextA {
+			i = i1
+			na++
+			ta += width(a, i)
 		} else {
-			i, na = i1, na+1
+			j = j1
+			nb++
+			tb += width(b, j)
 		}
 	}
 	return best, bestU
@@ -223,6 +234,13 @@ func convexLoopGap(a, b *loopData, s r2.Point) Gap {
 	g := Gap{Dist: -d, Push: u, Exact: true}
 	g.A = on(ha, max(a0, min(a1, m)))
 	g.B = on(ha-d, max(b0, min(b1, m))).Sub(s)
+	if max(a0, b0) > min(a1, b1)+Coincident {
+		// Several directions do equally well within rounding; ask where they then touch.
+		c := contact{d2: math.Inf(1)}
+		moved := s.Add(u.Mul(d))
+		c.nearestPieces(a, b, moved, 0)
+		g.A, g.B, _ = c.feet(moved)
+	}
 	if d <= Coincident {
 		g.Dist = 0
 	}

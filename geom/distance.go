@@ -87,7 +87,7 @@ func isCloser(a, b *Region, s r2.Point, limit float64) bool {
 }
 
 func isCloserNear(a, b *Region, s r2.Point, limit float64) bool {
-	if !(limit > 0) {
+	if !(limit > Coincident) {
 		return distance(a, b, s).Dist < limit
 	}
 	l2 := limit * limit

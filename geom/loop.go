@@ -185,7 +185,7 @@ func (l Loop) Bound() Rect {
 }
 
 // IsConvex reports whether the filled loop is a convex set with more than no area.
-// Corners that turn the wrong way by less than 1e-9 radians count as straight.
+// Dents up to 1e-10 mm, the work of rounding, do not count.
 func (l Loop) IsConvex() bool { return l.d != nil && l.d.convex }
 
 // Reverse returns the same set with the boundary run through the other way round.

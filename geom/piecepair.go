@@ -11,8 +11,9 @@ import (
 // curves share, or a crossing. For lines and arcs the common normals are few: a line and
 // an arc share the normal through the centre, two arcs the line of centres.
 //
-// Where a crossing or a tangency is decided wrongly by rounding, ends or normals give a
-// distance that differs by no more than the rounding, so no exact predicate is needed.
+// A crossing counts only where no sign that decides it can be the work of rounding.
+// Otherwise an end or a normal gives a distance that differs from 0 by no more than the
+// rounding, so no exact predicate is needed.
 
 // shifted returns the piece moved by (x, y).
 func (p *piece) shifted(x, y float64) piece {
@@ -63,7 +64,8 @@ func dist2Lines(p, q *piece) float64 {
 	// Both ends of p against q.
 	u0 := qy*wx - qx*wy
 	u1 := u0 - k
-	if (s0 > 0) != (s1 > 0) && (u0 > 0) != (u1 > 0) && k != 0 {
+	if (s0 > 0) != (s1 > 0) && (u0 > 0) != (u1 > 0) &&
+		min(math.Abs(s0), math.Abs(s1), math.Abs(u0), math.Abs(u1)) > crossNoise(px, py, qx, qy, wx, wy) {
 		return 0
 	}
 	pp, qq := px*px+py*py, qx*qx+qy*qy
@@ -76,6 +78,15 @@ func dist2Lines(p, q *piece) float64 {
 	best = min(best, endDist2(t1, s1, pp, wx+qx, wy+qy, px, py))
 	best = min(best, endDist2(v0, u0, qq, -wx, -wy, qx, qy))
 	return min(best, endDist2(v1, u1, qq, px-wx, py-wy, qx, qy))
+}
+
+// crossNoise bounds the rounding of the cross products of p and q with each other and with
+// w: each is two products of rounded differences and a sum, at most 4·2^-53 of the sum of
+// their magnitudes, and one more sum of two of them. Lines on one common line give cross
+// products that are all noise, be they ever so far apart.
+func crossNoise(px, py, qx, qy, wx, wy float64) float64 {
+	p, q, w := math.Abs(px)+math.Abs(py), math.Abs(qx)+math.Abs(qy), math.Abs(wx)+math.Abs(wy)
+	return 0x1p-50 * (p*w + q*w + p*q)
 }
 
 // endDist2 returns the squared distance from the point at e (from the start of a line with
@@ -220,11 +231,10 @@ func crossLines(p, q *piece) normal {
 	qx, qy := q.bx-q.ax, q.by-q.ay
 	wx, wy := q.ax-p.ax, q.ay-p.ay
 	k := px*qy - py*qx
-	if k == 0 {
-		return normal{}
-	}
 	s0, u0 := px*wy-py*wx, qy*wx-qx*wy
-	if (s0 > 0) == (s0+k > 0) || (u0 > 0) == (u0-k > 0) {
+	s1, u1 := s0+k, u0-k
+	if (s0 > 0) == (s1 > 0) || (u0 > 0) == (u1 > 0) ||
+		min(math.Abs(s0), math.Abs(s1), math.Abs(u0), math.Abs(u1)) <= crossNoise(px, py, qx, qy, wx, wy) {
 		return normal{}
 	}
 	t := max(0, min(1, u0/k))

@@ -33,9 +33,13 @@ const (
 
 	// followRadius is the radius in mm beyond which an arc is followed by chords, each
 	// within followSagitta of it: centres so far away leave only 2^-52 * 1e8 = 2e-8 mm.
-	// Such an arc over a chord of 1 m is at most 1.3 µm high.
+	// Such an arc over a chord of 1 m is at most 1.3 µm high, and takes 2500 chords.
 	followRadius  = 1e8
-	followSagitta = 1e-8
+	followSagitta = 2e-10
+
+	// maxDent is the depth of a dent up to which a loop counts as convex: what rounding does
+	// to the joints of lines and arcs, and the error that depths may have by it.
+	maxDent = 1e-10
 
 	// fanRadius and fanSagitta are the same for overlap depths, which add up distances to
 	// centres: 2^-52 * 1e6 = 2e-10 mm is what a centre leaves.
