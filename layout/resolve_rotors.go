@@ -156,6 +156,7 @@ func (r *resolver) placeRotor(p *rotorPlan, arm *Plate) {
 		r.between(rot.Motor, "bell", MotorBody, geom.Circle(p.at, bell.Value/2), bellLow, seat, sizeBlur(bell))
 	}
 	rot.Seat = seat
+	rot.Motor.Mass = partMass(rot.Motor)
 
 	q := p.prop
 	rot.Prop = &Component{
@@ -178,6 +179,7 @@ func (r *resolver) placeRotor(p *rotorPlan, arm *Plate) {
 		r.between(rot.Prop, "hub", HubBody, geom.Circle(p.at, hubD.Value/2), seat, far, sizeBlur(hubD))
 		r.stub(rot, p, m.Motor, far, up)
 	}
+	rot.Prop.Mass = Mass{Grams: massOf(q), X: p.at.X, Y: p.at.Y, Z: (rot.Lo.Nominal() + rot.Hi.Nominal()) / 2}
 	r.asm.Rotors = append(r.asm.Rotors, rot)
 }
 
