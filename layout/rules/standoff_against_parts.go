@@ -8,11 +8,13 @@ import (
 	"dryfit/shapes"
 )
 
-// Needs round posts, spacers and nuts, mm. A nut or spacer must be 0.5 smaller than the
-// ring that is free of parts, so 0.25 all round; a frame post keeps 1.0 from a board's
-// edge and 2.0 from pads at pack potential.
+// Needs round posts, spacers and nuts, mm. The ring that boards keep free round a hole
+// (6.5 for M3, 4.5 for M2) holds the air already: it is a round head or post and 0.5, and
+// the corners of a nut or hex spacer may sweep all of it, but not more. Towards a drawn
+// zone nothing is held yet, so half of the 0.5 is asked for. A frame post keeps 1.0 from
+// a board's edge and 2.0 from pads at pack potential.
 const (
-	ringAir  = 0.25
+	zoneAir  = 0.25
 	postAir  = 1.0
 	postLive = 2.0
 )
@@ -22,7 +24,7 @@ var standoffAgainstParts = &Rule{
 	Group:    "stack",
 	Question: "do posts, spacers and nuts keep off board parts and board edges",
 	Why:      "The corners of a hex spacer sweep over the parts beside the hole and shear them off; a metal post against a board's edge shorts it, worst of all at pads on pack potential.",
-	Need:     "0.25 mm all round a spacer or nut (a free ring 0.5 larger than its corners); 1.0 mm from a frame post to a board, 2.0 to a zone at pack potential.",
+	Need:     "Corners of spacers and nuts inside the ring that the board keeps free round its holes (the ring holds 0.5 mm of air already), 0.25 mm from them to a zone; 1.0 mm from a frame post to a board, 2.0 to a zone at pack potential.",
 	How:      "In plan: the circle over the corners of each spacer or nut against the free ring of the board's holes and against each zone on the face that it sits on; each frame post against the outline of each board at its height, both with their plan uncertainty.",
 	Fix:      "A round or slimmer spacer, turn the board, or move the posts.",
 	Run:      runStandoffAgainstParts,
@@ -55,7 +57,7 @@ func (p *Pass) spacersOnBoards(s *layout.Stack) (judged int) {
 				f := layout.Finding{
 					Unit: shapes.MM, Subjects: []string{l.Component.ID, board.Component.ID}, Pos: l.Component.Pos,
 					Near: fmt.Sprintf("stack %s, at the holes of %s", s.Name, board.Component.Label),
-				}.Judge(layout.Form{}.Plus(sq.Clear, 0.5).Plus(l.Width, -0.5), p.Need(ringAir))
+				}.Judge(layout.Form{}.Plus(sq.Clear, 0.5).Plus(l.Width, -0.5), layout.Fixed(0))
 				f.Message = fmt.Sprintf("%s is %.2f mm across, the ring free of parts on %s is %.2f mm",
 					l.Component.Label, l.Width.Value, board.Component.Label, sq.Clear.Value)
 				f.Fix = thinnerFix(&f, l)
@@ -96,7 +98,7 @@ func (p *Pass) spacerAgainstZones(s *layout.Stack, l, board *layout.Level, outer
 	f := layout.Finding{
 		Unit: shapes.MM, Subjects: []string{l.Component.ID, board.Component.ID}, Pos: l.Component.Pos,
 		Near: fmt.Sprintf("stack %s, at the holes of %s", s.Name, board.Component.Label),
-	}.Judge(best.gap.Form, p.Need(ringAir))
+	}.Judge(best.gap.Form, p.Need(zoneAir))
 	f.HasPlace = true
 	f.A, f.B = best.points()
 	f.Message = fmt.Sprintf("%s comes %.2f mm from %s on %s", l.Component.Label, f.Measured, words(best.b), board.Component.Label)
