@@ -92,10 +92,10 @@ func drawFindings(l *List, v *view, found []numbered) []place {
 			if !finitePlace(f) || fromSide(f) != (v.facing == fromRight) {
 				continue
 			}
-			places++
 			st := StyleOf(f.Verdict)
 			id := fmt.Sprintf("finding-%d", n.no)
 			pl := place{no: n.no, f: f, head: Head{Layer: st.Layer, ID: id, Group: id}}
+			places++
 			if places == 1 {
 				pl.figures = against(f)
 			} else {
@@ -103,6 +103,9 @@ func drawFindings(l *List, v *view, found []numbered) []place {
 			}
 			a, b := v.space(f.A), v.space(f.B)
 			mid := a.Add(b).Mul(0.5)
+			if slices.ContainsFunc(out, func(q place) bool { return q.no == n.no && q.at[0].Sub(mid).Norm() < 1 }) {
+				continue // the far side of the craft, behind the near one
+			}
 			if d := b.Sub(a).Norm(); d > 0.8 {
 				l.add(Dim{Head: pl.head, A: a, B: b, P: a, Q: b, Bare: true, Outside: d < 2*arrowLen+1})
 			} else {
@@ -140,6 +143,14 @@ func (p *placer) label(f place) {
 	if s != "" {
 		if q := p.find(under); q.cost+4 < at.cost {
 			at, half, stacked = q, under.half, true
+		}
+		if !at.free {
+			// A crowd: the figures stand in the table.
+			alone := beside
+			alone.half.X = w + 0.2
+			if q := p.find(alone); q.free {
+				at, half, stacked, s = q, alone.half, false, ""
+			}
 		}
 	}
 	end := edgePoint(at.at, half, mid)

@@ -171,6 +171,9 @@ func ladder(l *List, v *view, rungs []level, x float64, room geom.Rect) {
 		r := rungs[len(rungs)-1-k]
 		h := Head{Layer: Dimension, ID: "dim.levels", Group: "side.levels"}
 		a := v.at(r.x, r.z)
+		if v.cut != nil {
+			a = v.at(math.Max(r.x, v.cut.lo), r.z)
+		}
 		from := r2.Point{X: a.X - extGap, Y: a.Y}
 		l.add(Path{Head: h, V: []geom.Vertex{
 			{P: from}, {P: r2.Point{X: x, Y: a.Y}}, {P: r2.Point{X: x - ladderBend + 3, Y: y}}, {P: r2.Point{X: x - ladderBend, Y: y}}}})
@@ -189,9 +192,9 @@ func ladder(l *List, v *view, rungs []level, x float64, room geom.Rect) {
 
 // Widths of the ladder in mm on the sheet.
 const (
-	ladderBend  = 9.0
+	ladderBend  = 8.0
 	ladderValue = 12.0
-	ladderNames = 37.0
+	ladderNames = 33.0
 	ladderWidth = ladderBend + ladderValue + ladderNames + 2
 )
 

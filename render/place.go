@@ -129,7 +129,7 @@ func (p *placer) find(w wish) spot {
 				if p.labels.hits(t, end, 0) {
 					continue
 				}
-				cost += p.crossings(geom.Seg{A: t, B: end})*12 + float64(p.lines.steps(t, end))*1.2
+				cost += p.crossings(geom.Seg{A: t, B: end})*12 + float64(p.lines.steps(t, end))*2
 				// A level or plumb leader looks like an edge of the thing.
 				if v := end.Sub(t); math.Abs(v.X) < 0.6 || math.Abs(v.Y) < 0.6 {
 					cost += 2

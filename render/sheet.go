@@ -278,10 +278,14 @@ func (d *drawing) topSheet() {
 	}
 	slackX := w - planLeft - d.planRight() - ps.X
 	slackY := h - tall
+	top := 0.5
+	if both {
+		top = 1.0 / 3
+	}
 	v := &view{facing: fromAbove, scale: k, scene: d.top}
 	v.origin = r2.Point{
 		X: p.frame.Lo.X + planLeft + slackX/2 - d.planBox.Lo.X*k,
-		Y: p.frame.Lo.Y + planTop + slackY/3 + d.planBox.Hi.Y*k,
+		Y: p.frame.Lo.Y + planTop + slackY*top + d.planBox.Hi.Y*k,
 	}
 	topGeometry(l, d.asm, v)
 	f := v.frame(d.planBox)

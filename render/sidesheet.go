@@ -14,23 +14,23 @@ func (d *drawing) sideSheet() {
 	p := newPage("side", "Side view from the right", d.paper, true)
 	l := &p.sheet.List
 	f := p.frame
-	const above, below, right = 16.0, 16.0, 15.0
+	const above, below, right = 10.0, 14.0, 12.0
 	roomW := f.Size().X - ladderWidth - right
 	roomH := f.Size().Y - titleH - above - below
 	if d.paper == A4 && len(d.cautionsSide()) > 0 {
 		roomH -= 2
 	}
-	full, _ := pickScale(d.sideBox.Size().X, d.sideBox.Size().Y, roomW, roomH)
-	core := d.coreBox
+	k, _ := pickScale(d.sideBox.Size().X, d.sideBox.Size().Y, roomW, roomH)
+	box := d.sideBox
 	const past = 3.0 // mm on the sheet that a broken disc is drawn on
-	k, _ := pickScale(core.Size().X, core.Size().Y, roomW-2*past, roomH)
-	box := core.Expand(0)
-	box.Lo.X -= past / k
-	box.Hi.X += past / k
-	if full >= k {
-		k, box = full, d.sideBox
-	} else {
-		p.second += ", prop discs broken off"
+	for i, core := range [2]geom.Rect{d.coreBox, axesBox(d.asm, d.side, d.coreBox)} {
+		air := [2]float64{past, 0}[i]
+		if larger, _ := pickScale(core.Size().X, core.Size().Y, roomW-2*air, roomH); larger > k {
+			k, box = larger, core
+			box.Lo.X -= air / k
+			box.Hi.X += air / k
+			p.second = "Side view from the right, " + [2]string{"prop discs broken off", "broken off at the rotor axes"}[i]
+		}
 	}
 	v := &view{facing: fromRight, scale: k, scene: d.side}
 	size := box.Size().Mul(k)

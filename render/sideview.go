@@ -18,7 +18,7 @@ func bandBox(asm *layout.Assembly, box geom.Rect, full bool) geom.Rect {
 	for _, r := range asm.Rotors {
 		rad := 0.0
 		if full {
-			rad = r.Radius.Nominal()
+			rad = math.Max(r.Radius.Nominal(), 0)
 		}
 		box = box.Union(geom.Rect{
 			Lo: r2.Point{X: r.At.X - rad, Y: r.SweptLo.Nominal()},
@@ -28,8 +28,32 @@ func bandBox(asm *layout.Assembly, box geom.Rect, full bool) geom.Rect {
 	return box
 }
 
+// axesBox is the box from the side with everything beyond the outermost rotor axes broken
+// off, if nothing but arms, motors and props lies there.
+func axesBox(asm *layout.Assembly, sc *scene, box geom.Rect) geom.Rect {
+	if len(asm.Rotors) == 0 {
+		return box
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, r := range asm.Rotors {
+		lo, hi = math.Min(lo, r.At.X), math.Max(hi, r.At.X)
+	}
+	const past = 2.0 // mm beyond the axis
+	lo, hi = lo-past, hi+past
+	for _, s := range sc.shadows {
+		switch s.body.Kind {
+		case layout.PlateBody, layout.MotorBody, layout.HubBody, layout.FastenBody:
+		default:
+			lo, hi = math.Min(lo, s.box.Lo.X-past), math.Max(hi, s.box.Hi.X+past)
+		}
+	}
+	box.Lo.X, box.Hi.X = math.Max(box.Lo.X, lo), math.Min(box.Hi.X, hi)
+	return box
+}
+
 // sideGeometry draws everything of the side view that has a fixed place.
 func sideGeometry(l *List, asm *layout.Assembly, v *view, w window) {
+	v.cut = &w
 	v.outlines(l, "side.")
 	seen := newField(l.W, l.H)
 	for _, r := range asm.Rotors {
@@ -141,7 +165,7 @@ func overallHeight(l *List, asm *layout.Assembly, v *view, x float64) {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	var atLo, atHi float64
 	for _, s := range v.scene.shadows {
-		if s.shown == Sweep {
+		if s.shown == Sweep || v.cut != nil && (s.box.Lo.X > v.cut.hi || s.box.Hi.X < v.cut.lo) {
 			continue
 		}
 		if s.box.Lo.Y < lo-1e-6 || s.box.Lo.Y < lo+1e-6 && s.box.Hi.X > atLo {
@@ -153,6 +177,9 @@ func overallHeight(l *List, asm *layout.Assembly, v *view, x float64) {
 	}
 	if hi <= lo {
 		return
+	}
+	if v.cut != nil {
+		atLo, atHi = math.Min(atLo, v.cut.hi), math.Min(atHi, v.cut.hi)
 	}
 	// Leaning things touch their box at a corner that is not known here: start past it.
 	v.spansUp(l, "side.dimensions", []span{{"dim.height", figure(hi-lo) + " overall", lo, hi, atLo, atHi}}, x, dimRow)

@@ -213,7 +213,7 @@ func rotorNames(p *placer, asm *layout.Assembly, v *view) {
 		id := "top.rotors." + r.Name + ".name"
 		var targets []r2.Point
 		for _, k := range [...]float64{0.5, 0.6, 0.4} {
-			for _, a := range [...]float64{0, 0.5, -0.5, 1, -1, 1.5, -1.5} {
+			for _, a := range [...]float64{0, 0.5, -0.5, 1, -1, 1.5, -1.5, 2, -2, 2.6, -2.6} {
 				sn, cs := math.Sincos(a)
 				targets = append(targets, c.Add(r2.Point{X: d.X*cs - d.Y*sn, Y: d.X*sn + d.Y*cs}.Mul(rad*k)))
 			}

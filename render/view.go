@@ -1,6 +1,8 @@
 package render
 
 import (
+	"math"
+
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
@@ -13,6 +15,7 @@ type view struct {
 	scale  float64  // sheet mm per mm
 	origin r2.Point // where the body frame's origin lies on the sheet
 	scene  *scene
+	cut    *window // stretch that is drawn, nil for all
 }
 
 // at returns the sheet point of a point of the view's plane.
@@ -49,30 +52,105 @@ func (v *view) frame(b geom.Rect) geom.Rect {
 // print on top of a line that is already there (a visible edge takes precedence over a
 // hidden one, and the nearer of two hidden ones over the other).
 func (v *view) outlines(l *List, prefix string) {
-	edges := v.scene.edges()
 	seen := newField(l.W, l.H)
-	for _, e := range edges {
-		s := &v.scene.shadows[e.shadow]
-		if e.hidden {
-			continue
+	edges := v.scene.edges()
+	for _, hidden := range [2]bool{false, true} {
+		for _, e := range edges {
+			s := &v.scene.shadows[e.shadow]
+			if e.hidden != hidden || hidden && !s.hidden {
+				continue
+			}
+			h := Head{Layer: s.shown, ID: prefix + s.id, Group: prefix + s.id}
+			if hidden {
+				h.Layer = Hidden
+			}
+			for _, r := range v.clip(e.v, e.closed) {
+				p := Path{Head: h, V: v.run(r.v), Closed: r.closed}
+				if h.Layer == Hidden || h.Layer == Sweep {
+					if v.drawn(seen, p) {
+						continue
+					}
+				}
+				l.add(p)
+				segsOf(p, seen.stroke)
+			}
 		}
-		p := Path{Head: Head{Layer: s.shown, ID: prefix + s.id, Group: prefix + s.id}, V: v.run(e.v), Closed: e.closed}
-		if s.shown != Sweep || !v.drawn(seen, p) {
-			l.add(p)
-		}
-		segsOf(p, seen.stroke)
 	}
-	for _, e := range edges {
-		s := &v.scene.shadows[e.shadow]
-		if !e.hidden || !s.hidden {
+	v.breaks(l)
+}
+
+// clip returns what lies within the stretch that the view shows. Only straight pieces are
+// cut: views that are cut have no others.
+func (v *view) clip(vs []geom.Vertex, closed bool) []edge {
+	whole := edge{v: vs, closed: closed}
+	if v.cut == nil {
+		return []edge{whole}
+	}
+	lo, hi := v.cut.lo, v.cut.hi
+	inside := true
+	for _, w := range vs {
+		inside = inside && w.P.X >= lo && w.P.X <= hi
+	}
+	if inside {
+		return []edge{whole}
+	}
+	n := len(vs)
+	last := n - 1
+	if closed {
+		last = n
+	}
+	var out []edge
+	var run []geom.Vertex
+	flush := func() {
+		if len(run) > 1 {
+			out = append(out, edge{v: run})
+		}
+		run = nil
+	}
+	for i := range last {
+		a, b := vs[i].P, vs[(i+1)%n].P
+		t0, t1 := 0.0, 1.0
+		if d := b.X - a.X; d > 0 {
+			t0, t1 = math.Max(t0, (lo-a.X)/d), math.Min(t1, (hi-a.X)/d)
+		} else if d < 0 {
+			t0, t1 = math.Max(t0, (hi-a.X)/d), math.Min(t1, (lo-a.X)/d)
+		} else if a.X < lo || a.X > hi {
+			t1 = -1
+		}
+		if t1 <= t0 {
+			flush()
 			continue
 		}
-		p := Path{Head: Head{Layer: Hidden, ID: prefix + s.id, Group: prefix + s.id}, V: v.run(e.v), Closed: e.closed}
-		if v.drawn(seen, p) {
-			continue
+		d := b.Sub(a)
+		if len(run) == 0 || t0 > 0 {
+			flush()
+			run = append(run, geom.Vertex{P: a.Add(d.Mul(t0))})
 		}
-		l.add(p)
-		segsOf(p, seen.stroke)
+		run = append(run, geom.Vertex{P: a.Add(d.Mul(t1))})
+		if t1 < 1 {
+			flush()
+		}
+	}
+	flush()
+	return out
+}
+
+// breaks draws the lines at which bodies are broken off.
+func (v *view) breaks(l *List) {
+	if v.cut == nil {
+		return
+	}
+	for i, x := range [2]float64{v.cut.lo, v.cut.hi} {
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, s := range v.scene.shadows {
+			if s.shown != Sweep && s.box.Lo.X < x && s.box.Hi.X > x {
+				lo, hi = math.Min(lo, s.box.Lo.Y), math.Max(hi, s.box.Hi.Y)
+			}
+		}
+		if lo < hi {
+			id := [2]string{"side.break.rear", "side.break.front"}[i]
+			l.add(zigzag(Head{Layer: Dimension, ID: id, Group: "side.breaks"}, v.at(x, lo), v.at(x, hi)))
+		}
 	}
 }
 
