@@ -45,7 +45,7 @@ func TestCatalogueFilesLoadWhole(t *testing.T) {
 			if string(got.kind) != e.Value.Get("kind").Raw() || got.first != e.KeyPos.Line || got.file != "catalogue/"+file.Name() {
 				t.Errorf("%s: scanned as %s at %s:%d", e.KeyPos, got.kind, got.file, got.first)
 			}
-			if title := e.Value.Get("title"); title == nil || strings.Trim(got.title, `"`) != title.Raw() || title.Raw() == "" {
+			if title := e.Value.Get("title"); title == nil || got.title != title.Raw() || title.Raw() == "" {
 				t.Errorf("%s: title %q", e.KeyPos, got.title)
 			}
 		}
