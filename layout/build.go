@@ -1,6 +1,9 @@
 package layout
 
 import (
+	"bytes"
+	"strings"
+
 	"github.com/golang/geo/r2"
 
 	"dryfit/shapes"
@@ -38,6 +41,27 @@ type Build struct {
 	Needs     []Need      // by the name of the rule
 	Touching  []*Touching
 	Pos       read.Pos
+
+	text []byte // of File, for the lines that messages show; nil: no lines are shown
+}
+
+// line returns the text of the line that a place is on, "" when it is not in the build
+// file.
+func (b *Build) line(pos read.Pos) string {
+	if pos.IsZero() || pos.File != b.File {
+		return ""
+	}
+	rest := b.text
+	for n := 1; ; n++ {
+		l, more, found := bytes.Cut(rest, []byte("\n"))
+		if n == pos.Line {
+			return strings.TrimSuffix(string(l), "\r")
+		}
+		if !found {
+			return ""
+		}
+		rest = more
+	}
 }
 
 // Point is a place in plan, mm, in the frame that its owner names.

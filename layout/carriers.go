@@ -83,7 +83,7 @@ func faceOf(c *Component, f shapes.Face) (flat Form, on []*Body) {
 				on = append(on, b)
 			}
 			continue
-		case CushionBody:
+		case CushionBody, StrapBody:
 			on = append(on, b)
 			continue
 		default:

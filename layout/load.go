@@ -64,7 +64,7 @@ func LoadBytes(name string, data []byte, dir fs.FS, lib *shapes.Library) (*Build
 	if !f.OK() {
 		return nil, diags
 	}
-	b := &Build{File: name}
+	b := &Build{File: name, text: data}
 	d := newDecoder(b, lib, root, diags)
 	d.parts(f, name, dir)
 	d.decodeBuild(f)

@@ -35,6 +35,9 @@ func TestLoadValid(t *testing.T) {
 			if diags.Len() > 0 || b == nil {
 				t.Fatalf("build %v with\n%s", b, diags)
 			}
+			if asm, found := layout.Resolve(b); asm == nil || found.Len() > 0 {
+				t.Errorf("it cannot be placed:\n%s", found)
+			}
 			if b.File != file {
 				t.Errorf("File is %q", b.File)
 			}
@@ -266,6 +269,9 @@ func dumpValue(b *strings.Builder, v reflect.Value, path string) {
 			return
 		}
 		for i := range v.NumField() {
+			if !v.Type().Field(i).IsExported() {
+				continue // the text of the file, for messages
+			}
 			dumpValue(b, v.Field(i), path+"."+v.Type().Field(i).Name)
 		}
 	case reflect.Slice, reflect.Array:

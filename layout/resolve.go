@@ -83,7 +83,7 @@ type resolver struct {
 
 // fail adds an error at a place of the file.
 func (r *resolver) fail(pos read.Pos, path, message, want, hint string, related ...read.Related) {
-	r.diags.Add(read.Diag{Pos: pos, Path: path, Message: message, Want: want, Hint: hint, Related: related})
+	r.diags.Add(read.Diag{Pos: pos, Path: path, Message: message, Want: want, Hint: hint, Line: r.b.line(pos), Related: related})
 }
 
 // note records what was assumed in placing.
@@ -166,7 +166,11 @@ func (r *resolver) settle() {
 		}
 	}
 	for _, t := range r.b.Guard {
-		a.Guard = append(a.Guard, t.ID())
+		for _, p := range a.Plates {
+			if p.Name == t.Name && (t.Rotor == "" || t.Rotor == p.ArmOf) {
+				a.Guard = append(a.Guard, p.ID)
+			}
+		}
 	}
 	for _, n := range r.b.Needs {
 		a.Needs[n.Rule] = n

@@ -54,9 +54,6 @@ func (r *resolver) standsOnArms(s *MountSpec, depth int) bool {
 	switch s.On.Kind {
 	case TargetArms:
 		return true
-	case TargetPlate:
-		p := r.plates[s.On.Name]
-		return p != nil && p.spec.EachRotor && s.On.Rotor == ""
 	case TargetMount:
 		q := r.mountSpec(s.On.Name)
 		return q != nil && s.On.Rotor == "" && r.standsOnArms(q, depth+1)
@@ -140,11 +137,6 @@ func (r *resolver) placeMount(s *MountSpec, id, rotor string, path []string) boo
 	}
 	part := r.fill.part(s.Part)
 	at := s.At.P
-	if p := r.plates[s.On.Name]; s.On.Kind == TargetPlate && p != nil && p.spec.EachRotor {
-		if pl := r.asm.plate("plates." + s.On.Name + "." + rotor); pl != nil {
-			g.id, g.pose = pl.ID, r.rotorNamed(rotor).armFrame()
-		}
-	}
 	if s.FromMotor != nil {
 		at = r2.Point{X: -(s.FromMotor.Value + lengthAlong(part, s)/2), Y: s.At.P.Y}
 	}

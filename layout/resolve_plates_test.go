@@ -202,6 +202,9 @@ func TestPlateMistakes(t *testing.T) {
 			if strings.HasPrefix(tt.want, "the hole") {
 				line = 10
 			}
+			if shown := "outline:"; line == 10 && !strings.Contains(got[0].Line, tt.holes) || line == 8 && !strings.Contains(got[0].Line, shown) {
+				t.Errorf("the message shows the line %q", got[0].Line)
+			}
 			if got[0].Pos.Line != line {
 				t.Errorf("reported at line %d, want %d", got[0].Pos.Line, line)
 			}
