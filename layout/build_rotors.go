@@ -38,7 +38,7 @@ type RotorSpec struct {
 	// the quadrant (45, 135, 225, 315), of stretched ones. Meaningless when At is set.
 	Bearing   float64
 	At        *Point      // its own place in the body frame, when written
-	Height    *shapes.Dim // mm, of the mounting face over the origin, when written
+	Height    *shapes.Dim // mm, of the mounting face over the origin, when written; 0 (Assumed) in a build without plates
 	Motor     *shapes.Part
 	Prop      *shapes.Part
 	Clockwise bool    // seen from above

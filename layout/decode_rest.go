@@ -38,14 +38,13 @@ func (d *decoder) guard(f *read.Fields) {
 	}
 }
 
-// NeedNames lists the rules whose need a build can set under `needs:`, in order. The
-// package of the rules tests that they exist.
+// NeedNames lists the rules whose need a build can set under `needs:`, in order. A test
+// of the package of the rules holds it to the rules that ask for one.
 func NeedNames() []string {
 	return []string{
-		"antenna-clear", "board-gap", "body-gap", "button-reach", "camera-tilt", "compass-distance", "connector-exit",
-		"driver-access", "esc-on-arm", "exit-to-prop", "hole-edge", "inside-guard", "motor-on-arm", "part-support",
-		"prop-sweep", "prop-tip-gap", "prop-underside", "stack-height", "standoff-against-parts", "standoff-grip",
-		"strap-and-slot", "web-width", "winding-strike", "wire-sweep",
+		"balance", "board-gap", "body-gap", "button-reach", "camera-tilt", "connector-exit", "esc-on-arm",
+		"exit-to-prop", "inside-guard", "part-support", "prop-mount", "prop-sweep", "prop-tip-gap", "prop-underside",
+		"stack-height", "standoff-against-parts", "strap-and-slot",
 	}
 }
 

@@ -249,7 +249,8 @@ func shuffle(n *yaml.Node, rng *rand.Rand) {
 	}
 }
 
-// dump prints a value with everything under it but positions and the library.
+// dump prints a value with everything under it but positions, the library and the file's
+// text.
 func dump(v any) string {
 	var b strings.Builder
 	dumpValue(&b, reflect.ValueOf(v), "")
@@ -269,6 +270,9 @@ func dumpValue(b *strings.Builder, v reflect.Value, path string) {
 			return
 		}
 		for i := range v.NumField() {
+			if v.Type() == reflect.TypeFor[layout.Build]() && v.Type().Field(i).Name == "text" {
+				continue // the file itself
+			}
 			if !v.Type().Field(i).IsExported() {
 				continue // the text of the file, for messages
 			}

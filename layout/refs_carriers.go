@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"dryfit/shapes"
 	"dryfit/shapes/read"
 )
 
@@ -14,6 +15,20 @@ func (d *decoder) afterRefs() {
 	d.carrierRings(d.carrierLinks())
 	d.lowestPlate()
 	d.pairSides()
+	d.bareRotors()
+}
+
+// bareRotors puts the motors of a build without plates on a level of their own, so that
+// props can be checked against each other before anything else is drawn.
+func (d *decoder) bareRotors() {
+	if d.b.Rotors == nil || len(d.b.Plates) > 0 {
+		return
+	}
+	for _, r := range d.b.Rotors.Rotors {
+		if r.Height == nil {
+			r.Height = &shapes.Dim{Name: r.Name + " height", Unit: shapes.MM, Source: shapes.Assumed, TolSource: shapes.Assumed, HasTol: true, Pos: r.Pos}
+		}
+	}
 }
 
 // carrierLink says that one thing is carried by another.
