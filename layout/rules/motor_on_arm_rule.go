@@ -29,7 +29,7 @@ var motorOnArm = &Rule{
 		"size against figure, since the figure is what builders cut. Things under the bell lower than its gap to the arm. Usual figures of the trade.",
 	How: "The patterns that the motor may have, at its clocking, against holes and slots of the plate, hole by hole, in mm; if they do not meet, the motor is " +
 		"tried at every angle at which its first hole meets a plate hole. Heads are taken at the size of the standard or the trade (M2 3.8, M3 5.7 mm); " +
-		"screws under M1.6 have no such figure, and their seat is not judged.",
+		"screws under M2 have no such figure, and their seat is not judged.",
 	Fix: "drill for the bolt circle, take slots or washers, widen the pad, open the centre hole, move ties out from under the bell",
 	Run: runMotorOnArm,
 }
@@ -116,27 +116,25 @@ func screwSize(s string) float64 {
 	return v
 }
 
-// headOf is the head diameter of a screw: socket heads of ISO 4762 up to M2.5, button
-// heads of ISO 7380-1 above, with the spread of heads in the trade. nil if there is no
-// figure.
+// headOf is the head diameter of a screw: socket heads of ISO 4762 for M2, button heads
+// above it (ISO 7380-1 from M3), down to the socket heads of the same size. nil for
+// sizes below, of which the trade gives no seat.
 func headOf(size float64) *shapes.Dim {
-	row := func(d, minus, plus float64) *shapes.Dim {
+	row := func(d, minus float64) *shapes.Dim {
 		return &shapes.Dim{
-			Name: "M" + num(size) + " screw head", Value: d, Minus: minus, Plus: plus, Unit: shapes.MM,
+			Name: "M" + num(size) + " screw head", Value: d, Minus: minus, Unit: shapes.MM,
 			Source: shapes.Assumed, TolSource: shapes.Assumed, HasTol: true, Range: true,
 		}
 	}
 	switch math.Round(size * 10) {
-	case 16:
-		return row(3.0, 0.15, 0.14)
 	case 20:
-		return row(3.8, 0.3, 0.2)
+		return row(3.8, 0)
 	case 25:
-		return row(4.6, 0.1, 0.1)
+		return row(4.6, 0.1)
 	case 30:
-		return row(5.7, 0.2, 0)
+		return row(5.7, 0.2)
 	case 40:
-		return row(7.6, 0.6, 0)
+		return row(7.6, 0.6)
 	}
 	return nil
 }
@@ -211,7 +209,7 @@ func bestPattern(m *shapes.Motor, pose geom.Pose2, plate *layout.Plate) (pt *pat
 		first := all[i].holes[0].at
 		for k := range plate.Holes {
 			q := home.Apply(axisOf(&plate.Holes[k], pose.Apply(first)))
-			if n := q.Norm(); math.Abs(n-first.Norm()) > 1 || n < 1e-9 {
+			if n := q.Norm(); math.Abs(n-first.Norm()) > first.Norm()/2 || n < 1e-9 {
 				continue
 			}
 			try(inTurn(math.Atan2(q.Y, q.X)-math.Atan2(first.Y, first.X)) * 180 / math.Pi)
@@ -292,7 +290,9 @@ func (p *Pass) motorHoles(r *layout.Rotor, m *shapes.Motor, plate *layout.Plate)
 		f.Fix = fmt.Sprintf("make the holes %s, or slots across the circle", mm(up(w.hole.Diameter.Value-2*f.Worst, 0.1)))
 	}
 	p.Report(f)
-	p.motorHeads(r, plate, list)
+	if f.Verdict != layout.Fail {
+		p.motorHeads(r, plate, list)
+	}
 }
 
 // holesFix names the change for holes that miss the motor's circle, and says so if they
