@@ -261,10 +261,10 @@ func (ar *arrangement) addLoop(l Loop, rise windings) {
 		if i == n-1 {
 			to = first
 		}
-		if b := v[i].Bulge; b == 0 {
+		b := v[i].Bulge
+		if s := (Seg{A: v[i].P, B: ar.pts[to], Bulge: b}); b == 0 || !s.IsArc() {
 			ar.addLine(from, to, rise)
 		} else {
-			s := Seg{A: v[i].P, B: ar.pts[to], Bulge: b}
 			ar.addArc(from, to, s.Center(), s.Radius(), b > 0, math.Abs(b) > 1, rise)
 		}
 	}

@@ -121,6 +121,11 @@ func (ar *arrangement) close(walk []half, outers, holes *[]ringOf, buf *[]Vertex
 	if len(v) < 2 {
 		return
 	}
+	for i := range v {
+		if b := v[i].Bulge; b != 0 && !(Seg{A: v[i].P, B: v[(i+1)%len(v)].P, Bulge: b}).IsArc() {
+			v[i].Bulge = 0
+		}
+	}
 	r := ringOf{makeLoop(slices.Clone(startLowest(v))), area}
 	if area > 0 {
 		*outers = append(*outers, r)

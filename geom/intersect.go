@@ -284,6 +284,9 @@ func (s *strand) at(k float64) r2.Point {
 		return p
 	}
 	q, m := k*(s.chord-k), s.chordDistance()
+	if q <= 0 { // an end
+		return p
+	}
 	y := q / (m + math.Sqrt(m*m+q))
 	if s.ccw { // to the right
 		y = -y
