@@ -178,7 +178,10 @@ func (p *Pass) escWidth(c *layout.Component, plate *layout.Plate) {
 	case worst.Measured < 0:
 		worst.Message = fmt.Sprintf("%s, %s wide with its sleeve, stands out %s beyond the edge of %s", name, mm(wide), mm(-worst.Measured), p.call(plate.ID))
 	default:
-		worst.Message = fmt.Sprintf("%s, %s wide with its sleeve, lies %s inside the edge of %s, %s needed", name, mm(wide), mm(worst.Measured), p.call(plate.ID), mm(worst.Needed))
+		worst.Message = fmt.Sprintf("%s, %s wide with its sleeve, lies %s inside the edge of %s", name, mm(wide), mm(worst.Measured), p.call(plate.ID))
+		if worst.Needed > 0 {
+			worst.Message += ", " + mm(worst.Needed) + " needed"
+		}
 	}
 	if worst.Verdict == layout.Fail || worst.Verdict == layout.Tight {
 		if side {

@@ -195,7 +195,17 @@ func sweepBody(p *Pass, r *layout.Rotor, b *layout.Body) (layout.Finding, bool) 
 		height = m.flexed
 	}
 	f := p.sweepFinding(r, b, &m).Judge(height, layout.Form{})
-	return p.sweepWords(f, r, b, &m), true
+	what, disc := p.callBody(b), "the "+spoken(r.Name)+" disc"
+	f.Message = fmt.Sprintf("%s stands %s beside %s, nearer than the %s needed, and only its height keeps it %s clear of the blades at full flex",
+		what, mm(flat.Measured), disc, mm(flat.Needed), mm(f.Measured))
+	if f.Verdict != layout.OK {
+		way := "lower"
+		if r.Below != (m.over.Nominal() > m.flexed.Nominal()) {
+			way = "raise"
+		}
+		f.Fix = fmt.Sprintf("%s it by %s, or move it %s %s", way, mm(up(-f.Worst, 0.1)), mm(up(-flat.Worst, 0.1)), heading(m.radial.Push))
+	}
+	return f, true
 }
 
 // sweepTilted judges a tilted body by its distance in space from the swept band.
@@ -252,16 +262,17 @@ func (p *Pass) sweepWords(f layout.Finding, r *layout.Rotor, b *layout.Body, m *
 		f.Message = fmt.Sprintf("%s stands %s inside %s, %s outside it needed", what, mm(-f.Measured), disc, mm(f.Needed))
 	case m.around:
 		f.Message = fmt.Sprintf("the blade tips pass %s inside the ring of %s at %s, %s needed", mm(f.Measured), what, disc, mm(f.Needed))
-	case f.Needed <= 0 && f.Measured >= 0:
-		f.Message = fmt.Sprintf("%s is beside %s and clear of the height of its blades by %s, which tolerances must not use up", what, disc, mm(f.Measured))
 	default:
 		f.Message = fmt.Sprintf("the blade tips of %s pass %s from %s, %s needed", disc, mm(f.Measured), what, mm(f.Needed))
+	}
+	if isLoose(b) {
+		f.Message += ", as it can move"
 	}
 	if f.Verdict == layout.OK {
 		return f
 	}
 	lack := -f.Worst
-	smaller := fmt.Sprintf("take a prop of %s or less", mm(down(2*(r.Radius.Nominal()-lack), 0.5)))
+	smaller := "take " + propUpTo(2*(r.Radius.Nominal()-lack))
 	switch {
 	case vertical:
 		f.Fix = fmt.Sprintf("raise %s by %s, or move it out from over the disc", what, mm(up(lack, 0.1)))
@@ -270,12 +281,27 @@ func (p *Pass) sweepWords(f layout.Finding, r *layout.Rotor, b *layout.Body, m *
 		}
 	case m.around:
 		f.Fix = fmt.Sprintf("open the ring by %s in diameter, or %s", mm(up(2*lack, 0.1)), smaller)
+	case b.Kind == layout.PackBody:
+		f.Fix = fmt.Sprintf("move it %s %s", mm(up(lack, 0.1)), heading(m.radial.Push))
+		if k := p.packOf(b.Of); k != nil && k.Slide >= lack {
+			f.Fix = fmt.Sprintf("let it slide %s at most (two straps, a rough pad, stop posts), or %s", mm(down(k.Slide-lack, 0.1)), f.Fix)
+		}
 	case b.Kind == layout.PlateBody:
 		f.Fix = fmt.Sprintf("cut the outline back by %s there, or %s", mm(up(lack, 0.1)), smaller)
 	default:
 		f.Fix = fmt.Sprintf("move %s %s %s, or %s", what, mm(up(lack, 0.1)), heading(m.radial.Push), smaller)
 	}
 	return f
+}
+
+// packOf returns the pack of that component ID, nil if there is none.
+func (p *Pass) packOf(id string) *layout.Pack {
+	for _, k := range p.Asm.Packs {
+		if k.Component != nil && k.ID == id {
+			return k
+		}
+	}
+	return nil
 }
 
 // callBody is what a sentence calls a body: its component, with the word for what it is

@@ -155,6 +155,16 @@ func propSizes() []propSize {
 	}
 }
 
+// propUpTo says which props are no larger than d mm, by the sizes that are sold.
+func propUpTo(d float64) string {
+	for _, s := range propSizes() {
+		if s.mm <= d+1e-6 {
+			return fmt.Sprintf("a prop of %s (%s) or less", mm(s.mm), s.label)
+		}
+	}
+	return "a much smaller prop"
+}
+
 // stepFinding judges two discs that lie over each other.
 func stepFinding(p *Pass, low, high *layout.Rotor, step layout.Form) layout.Finding {
 	at := low.At.Add(high.At).Mul(0.5)

@@ -96,15 +96,19 @@ func (p *Pass) underBody(r *layout.Rotor, b *layout.Body, m *reach) layout.Findi
 	if flexed {
 		over = "at full flex"
 	}
+	needed := ", " + mm(f.Needed) + " needed"
+	if f.Needed <= 0 {
+		needed = ""
+	}
 	switch {
 	case f.Verdict == layout.Unknown:
 		f.Message = fmt.Sprintf("how far %s pass %s %s hangs on a dimension that is missing", blades, passes, what)
 		f.Fix = "measure " + dimNames(f.Missing)
 		return f
 	case f.Measured >= 0:
-		f.Message = fmt.Sprintf("%s %s pass %s %s %s, %s needed", blades, over, mm(f.Measured), passes, what, mm(f.Needed))
+		f.Message = fmt.Sprintf("%s %s pass %s %s %s%s", blades, over, mm(f.Measured), passes, what, needed)
 	default:
-		f.Message = fmt.Sprintf("%s reaches %s into the height of %s %s, %s apart needed", what, mm(-f.Measured), blades, over, mm(f.Needed))
+		f.Message = fmt.Sprintf("%s reaches %s into the height of %s %s%s", what, mm(-f.Measured), blades, over, needed)
 	}
 	if f.Verdict == layout.OK {
 		return f
@@ -114,7 +118,7 @@ func (p *Pass) underBody(r *layout.Rotor, b *layout.Body, m *reach) layout.Findi
 	case b.Kind == layout.PlateBody:
 		f.Fix = fmt.Sprintf("take a motor that is %s taller, or a prop that hangs less below its seat", lack)
 	case isTie(b):
-		f.Fix = fmt.Sprintf("turn the tie head to the side or under the arm, or gain %s", lack)
+		f.Fix = fmt.Sprintf("turn the tie head to the side or under the arm, or take a motor that is %s taller", lack)
 	default:
 		f.Fix = fmt.Sprintf("bring %s down by %s, or move it out from under the disc", what, lack)
 		if r.Below {

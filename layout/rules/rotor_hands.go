@@ -202,7 +202,7 @@ func (p *Pass) checkNut(r *layout.Rotor) {
 	}
 	seen := ""
 	if r.Below {
-		seen = " seen from its nut, below"
+		seen = ", seen from its nut below,"
 	}
 	other := "a left-handed stud with its nut"
 	if leftHanded {
