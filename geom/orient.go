@@ -7,7 +7,9 @@ import (
 )
 
 // Orient returns +1 if a, b, c turn counter-clockwise, -1 if clockwise and 0 if they lie
-// on one line. The sign is exact for all finite input up to 1e150; otherwise it is 0.
+// on one line. The sign is exact for coordinates that are 0 or of a magnitude from 1e-100
+// to 1e150, whose products neither overflow nor underflow. Where a coordinate is larger or
+// not finite it is 0.
 //
 // The determinant is first evaluated in floating point with Shewchuk's bound (Adaptive
 // Precision Floating-Point Arithmetic, 1997, section 4.3, the A stage); where that does
