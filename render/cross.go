@@ -8,11 +8,15 @@ import (
 	"dryfit/geom"
 )
 
+// curved reports whether a piece is an arc. Most pieces are lines with a bulge of exactly 0,
+// which is told here without looking at their length.
+func curved(s geom.Seg) bool { return s.Bulge != 0 && s.IsArc() }
+
 // crossAt appends to cuts the shares of a's length at which a meets b. Pieces that run
 // along each other give no cuts: their ends are found where neighbours meet.
 func crossAt(cuts []float64, a, b geom.Seg) []float64 {
 	switch {
-	case !a.IsArc() && !b.IsArc():
+	case !curved(a) && !curved(b):
 		d, e := a.B.Sub(a.A), b.B.Sub(b.A)
 		det := d.Cross(e)
 		if math.Abs(det) < 1e-9*(1+d.Norm()*e.Norm()) {
@@ -23,7 +27,7 @@ func crossAt(cuts []float64, a, b geom.Seg) []float64 {
 		if t > 0 && t < 1 && u > -1e-6 && u < 1+1e-6 {
 			cuts = append(cuts, t)
 		}
-	case !a.IsArc():
+	case !curved(a):
 		for _, p := range lineCircle(a.A, a.B, b.Center(), b.Radius()) {
 			if _, on := shareOf(b, p); on {
 				if t, on := shareOf(a, p); on {
@@ -31,7 +35,7 @@ func crossAt(cuts []float64, a, b geom.Seg) []float64 {
 				}
 			}
 		}
-	case !b.IsArc():
+	case !curved(b):
 		for _, p := range lineCircle(b.A, b.B, a.Center(), a.Radius()) {
 			if _, on := shareOf(b, p); on {
 				if t, on := shareOf(a, p); on {
@@ -54,7 +58,7 @@ func crossAt(cuts []float64, a, b geom.Seg) []float64 {
 // shareOf returns at which share of its length the piece passes p, a point of its line or
 // circle, and whether that lies on the piece.
 func shareOf(s geom.Seg, p r2.Point) (float64, bool) {
-	if !s.IsArc() {
+	if !curved(s) {
 		d := s.B.Sub(s.A)
 		t := p.Sub(s.A).Dot(d) / d.Dot(d)
 		return t, t > -1e-7 && t < 1+1e-7
@@ -112,7 +116,7 @@ func part(s geom.Seg, t0, t1 float64) geom.Seg {
 		return s
 	}
 	out := geom.Seg{A: s.At(t0), B: s.At(t1)}
-	if s.IsArc() {
+	if curved(s) {
 		out.Bulge = math.Tan((t1 - t0) * float64(s.Sweep()) / 4)
 	}
 	return out

@@ -176,7 +176,7 @@ func expandHatch(h Hatch, emit func(Item)) {
 		for i, v := range vs {
 			s := geom.Seg{A: v.P, B: vs[(i+1)%len(vs)].P, Bulge: v.Bulge}
 			steps := 1
-			if s.IsArc() {
+			if curved(s) {
 				steps = 2 + int(s.Length()/0.5)
 			}
 			for k := range steps {

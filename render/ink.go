@@ -2,6 +2,7 @@ package render
 
 import (
 	"math"
+	"math/bits"
 
 	"github.com/golang/geo/r2"
 
@@ -86,11 +87,13 @@ func (f *field) free(b geom.Rect) bool {
 func (f *field) count(b geom.Rect) int {
 	x0, y0, x1, y1 := f.span(b)
 	n := 0
-	for y := y0; y <= y1; y++ {
-		for x := x0; x <= x1; x++ {
-			if f.bits[y*f.words+x>>6]&(1<<(x&63)) != 0 {
-				n++
-			}
+	if x0 > x1 {
+		return 0
+	}
+	for k := x0 >> 6; k <= x1>>6; k++ {
+		m := rowMask(k, x0, x1)
+		for y := y0; y <= y1; y++ {
+			n += bits.OnesCount64(f.bits[y*f.words+k] & m)
 		}
 	}
 	return n
@@ -112,7 +115,7 @@ func (f *field) block(b geom.Rect) {
 
 // stroke marks the squares along a piece, sampled at half a square.
 func (f *field) stroke(s geom.Seg) {
-	if !s.IsArc() {
+	if !curved(s) {
 		d := s.B.Sub(s.A)
 		n := int(d.Norm()/(cell/2)) + 1
 		step := d.Mul(1 / float64(n))
@@ -133,14 +136,14 @@ func (f *field) stroke(s geom.Seg) {
 	}
 }
 
-// hits reports whether a straight line meets ink, leaving out its first skip mm.
-func (f *field) hits(a, b r2.Point, skip float64) bool {
+// hits reports whether a straight line meets ink.
+func (f *field) hits(a, b r2.Point) bool {
 	d := b.Sub(a)
 	n := int(d.Norm()/(cell/2)) + 1
 	step := d.Mul(1 / float64(n))
 	p := a
-	for i := range n + 1 {
-		if float64(i)*cell/2 >= skip && f.has(p) {
+	for range n + 1 {
+		if f.has(p) {
 			return true
 		}
 		p = p.Add(step)

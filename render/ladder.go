@@ -40,14 +40,14 @@ func levels(asm *layout.Assembly, sc *scene) []level {
 		if p.ArmOf != "" {
 			continue
 		}
-		add(0, p.Bottom.Nominal(), p.ID, p.Name+", bottom")
-		add(0, p.Top.Nominal(), p.ID, p.Name+", top")
+		add(0, p.Bottom.Nominal(), p.ID, p.Name+" under")
+		add(0, p.Top.Nominal(), p.ID, p.Name+" top")
 	}
 	for _, s := range asm.Stacks {
 		for _, lv := range s.Levels {
 			if lv.Board && lv.Component != nil {
-				add(1, lv.FaceDown.Nominal(), lv.Component.ID, lv.Component.Label+", bottom")
-				add(1, lv.FaceUp.Nominal(), lv.Component.ID, lv.Component.Label+", top")
+				add(1, lv.FaceDown.Nominal(), lv.Component.ID, lv.Component.Label+" under")
+				add(1, lv.FaceUp.Nominal(), lv.Component.ID, lv.Component.Label+" top")
 			}
 		}
 	}
@@ -62,19 +62,19 @@ func levels(asm *layout.Assembly, sc *scene) []level {
 	}
 	for _, p := range asm.Packs {
 		if p.Body != nil {
-			add(2, p.Body.Top.Nominal(), p.ID, p.Label+", top")
-			add(4, p.Body.Bottom.Nominal(), p.ID, p.Label+", bottom")
+			add(2, p.Body.Top.Nominal(), p.ID, p.Label+" top")
+			add(4, p.Body.Bottom.Nominal(), p.ID, p.Label+" under")
 		}
 	}
 	for _, c := range asm.Cameras {
-		add(2, c.PivotZ.Nominal(), c.ID, c.Label+", pivot")
+		add(2, c.PivotZ.Nominal(), c.ID, c.Label+" pivot")
 	}
 	for _, a := range asm.Antennas {
-		add(2, a.Tip[2], a.ID, a.Label+", tip")
+		add(2, a.Tip[2], a.ID, a.Label+" tip")
 	}
 	for _, m := range asm.Mounts {
 		if !strings.Contains(strings.TrimPrefix(m.ID, "mounts."), ".") {
-			add(4, topOf(m), m.ID, m.Label+", top")
+			add(4, topOf(m), m.ID, m.Label+" top")
 		}
 	}
 	slices.SortStableFunc(all, func(a, b level) int {
@@ -194,7 +194,7 @@ func ladder(l *List, v *view, rungs []level, x float64, room geom.Rect) {
 const (
 	ladderBend  = 8.0
 	ladderValue = 12.0
-	ladderNames = 33.0
+	ladderNames = 36.0
 	ladderWidth = ladderBend + ladderValue + ladderNames + 2
 )
 

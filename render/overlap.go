@@ -95,7 +95,7 @@ func Overlaps(l List) []Clash {
 
 // segMeets reports whether a line or arc meets the inside of a box.
 func segMeets(s geom.Seg, b geom.Rect) bool {
-	if !s.IsArc() {
+	if !curved(s) {
 		return clipLine(s.A, s.B, b)
 	}
 	n := 2 + int(s.Length()/0.2)

@@ -22,7 +22,6 @@ type placer struct {
 	labels *field     // labels with some air
 	lead   []geom.Seg // leaders so far
 	area   geom.Rect  // where labels may stand
-	worst  int        // labels for which no free place was found
 }
 
 func newPlacer(l *List, area geom.Rect) *placer {
@@ -83,6 +82,9 @@ type spot struct {
 	free       bool    // nothing is covered there
 }
 
+// leaderLeast is the least length of a leader in mm.
+const leaderLeast = 4.5
+
 // covered is the cost of a spot that is not free.
 const covered = 1e6
 
@@ -90,7 +92,6 @@ const covered = 1e6
 // least; cost is then at least covered.
 func (p *placer) find(w wish) spot {
 	best := spot{cost: math.Inf(1)}
-	second := spot{cost: math.Inf(1)}
 	offsets := spiral()
 	for _, t := range w.targets {
 		cx, cy := math.Round(t.X/pitch), math.Round(t.Y/pitch)
@@ -116,17 +117,14 @@ func (p *placer) find(w wish) spot {
 				end = edgePoint(c, w.half, t)
 			}
 			if !p.lines.free(air) {
-				if math.IsInf(best.cost, 1) {
-					n := float64(p.lines.count(air))*20 + d
-					if n+covered < second.cost && !(w.leader && p.labels.hits(t, end, 0)) {
-						second = spot{c, t, n + covered, false}
-					}
-				}
 				continue
 			}
 			cost := d
 			if w.leader {
-				if p.labels.hits(t, end, 0) {
+				if end.Sub(t).Norm() < leaderLeast {
+					continue
+				}
+				if p.labels.hits(t, end) {
 					continue
 				}
 				cost += p.crossings(geom.Seg{A: t, B: end})*12 + float64(p.lines.steps(t, end))*2
@@ -140,14 +138,42 @@ func (p *placer) find(w wish) spot {
 			}
 		}
 	}
-	if !math.IsInf(best.cost, 1) {
-		return best
+	if math.IsInf(best.cost, 1) {
+		return p.least(w)
 	}
-	p.worst++
-	if math.IsInf(second.cost, 1) && len(w.targets) > 0 {
+	return best
+}
+
+// least returns the place that covers the least ink, for labels that found no free one.
+func (p *placer) least(w wish) spot {
+	best := spot{cost: math.Inf(1)}
+	for _, t := range w.targets {
+		cx, cy := math.Round(t.X/pitch), math.Round(t.Y/pitch)
+		for _, o := range spiral() {
+			c := r2.Point{X: (cx + float64(o[0])) * pitch, Y: (cy + float64(o[1])) * pitch}
+			d := c.Sub(t).Norm()
+			if d < w.least {
+				continue
+			}
+			if covered+d > best.cost || w.most > 0 && d > w.most {
+				break
+			}
+			box := geom.Rect{Lo: c.Sub(w.half), Hi: c.Add(w.half)}
+			if box.Lo.X < p.area.Lo.X || box.Lo.Y < p.area.Lo.Y || box.Hi.X > p.area.Hi.X || box.Hi.Y > p.area.Hi.Y {
+				continue
+			}
+			if !p.labels.free(box) || w.leader && p.labels.hits(t, edgePoint(c, w.half, t)) {
+				continue
+			}
+			if n := covered + d + 20*float64(p.lines.count(box)); n < best.cost {
+				best = spot{c, t, n, false}
+			}
+		}
+	}
+	if math.IsInf(best.cost, 1) && len(w.targets) > 0 {
 		return spot{w.targets[0], w.targets[0], 2 * covered, false}
 	}
-	return second
+	return best
 }
 
 // crossings counts the leaders that a new one would cross.

@@ -208,7 +208,7 @@ func (s *shadow) depthAt(p r2.Point, f facing) float64 {
 
 // lowestAt returns the least y of a piece at a given x.
 func lowestAt(s geom.Seg, x float64) (float64, bool) {
-	if !s.IsArc() {
+	if !curved(s) {
 		if math.Min(s.A.X, s.B.X) > x || math.Max(s.A.X, s.B.X) < x {
 			return 0, false
 		}

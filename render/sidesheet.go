@@ -14,7 +14,7 @@ func (d *drawing) sideSheet() {
 	p := newPage("side", "Side view from the right", d.paper, true)
 	l := &p.sheet.List
 	f := p.frame
-	const above, below, right = 10.0, 14.0, 12.0
+	const above, below, right = 10.0, 14.0, 11.0
 	roomW := f.Size().X - ladderWidth - right
 	roomH := f.Size().Y - titleH - above - below
 	if d.paper == A4 && len(d.cautionsSide()) > 0 {

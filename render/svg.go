@@ -196,7 +196,7 @@ func (p *printer) path(v Path) {
 	}
 	for i := range last {
 		s := geom.Seg{A: v.V[i].P, B: v.V[(i+1)%n].P, Bulge: v.V[i].Bulge}
-		if !s.IsArc() {
+		if !curved(s) {
 			if i == n-1 {
 				break // Z draws it
 			}

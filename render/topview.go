@@ -219,7 +219,11 @@ func rotorNames(p *placer, asm *layout.Assembly, v *view) {
 			}
 		}
 		h := Head{Layer: Dimension, ID: id, Group: "top.rotors." + r.Name + ".prop"}
-		if !p.note(h, lines, targets, 0, false) {
+		if p.note(h, lines, targets, 0, false) {
+			continue
+		}
+		narrow := append(lines[:1:1], strings.SplitAfter(lines[1], "-")...)
+		if !p.note(h, narrow, targets, 0, false) {
 			p.note(h, lines, []r2.Point{c.Add(d.Mul(rad))}, 4, true)
 		}
 	}
