@@ -22,11 +22,11 @@ func convexGap(a, b *convex) Gap3 {
 	m.set(a, b)
 	v, p, low, how := m.nearest()
 	if how == cameTogether {
-		return m.overlap()
+		return m.overlap(p)
 	}
 	n := v.Norm()
 	if n-low > gjkPoor && low <= 0 {
-		return m.overlap() // too close to tell by this method
+		return m.overlap(p) // too close to tell by this method
 	}
 	push := v.Mul(-1 / n)
 	g := m.inSpace(n, push, p)
@@ -52,12 +52,12 @@ func convexSeparation(a, b *convex) float64 {
 	return 0
 }
 
-// overlap measures cores that meet.
-func (m *difference) overlap() Gap3 {
+// overlap measures cores that meet, p being a common point.
+func (m *difference) overlap(p r3.Vector) Gap3 {
 	if a, b := m.a.upright, m.b.upright; a != nil && b != nil {
 		return uprightGap(a, b)
 	}
-	d := m.depth()
+	d := m.depth(p)
 	g := m.inSpace(-d.depth, d.push, d.p)
 	g.Exact = d.depth-d.low <= gjkPoor
 	return g

@@ -67,7 +67,9 @@ const (
 // whatever rounding did to v, up to the rounding of one support query (a few 1e-16 of
 // the size). The search ends when the bounds meet within gjkGap. Each step either
 // shortens v or ends the search, and the steps are counted, so that it always ends.
-// It returns v, the matching point of a, and the lower bound.
+// It returns v, the matching point of a, and the lower bound. When it came apart the bound
+// is that of the plane across v itself, so that the direction of v is proven too, however
+// short v is.
 func (m *difference) nearest() (v, p r3.Vector, low float64, how int) {
 	var s simplex
 	touch := 1e-13 * m.size
@@ -80,23 +82,22 @@ func (m *difference) nearest() (v, p r3.Vector, low float64, how int) {
 		w, q := m.support(r3.Vector{X: -v.X, Y: -v.Y, Z: -v.Z})
 		if s.n > 0 {
 			norm := math.Sqrt(len2)
-			if d := (v.X*w.X + v.Y*w.Y + v.Z*w.Z) / norm; d > low {
-				low = d
+			d := (v.X*w.X + v.Y*w.Y + v.Z*w.Z) / norm
+			if norm-d <= gjkGap {
+				return v, s.partOfA(v), d, cameApart
 			}
-			if norm-low <= gjkGap {
-				return v, s.partOfA(), low, cameApart
-			}
+			low = max(low, d)
 		}
 		s.w[s.n], s.p[s.n] = w, q
 		s.n++
 		before := s
 		next, inside := s.reduce()
 		if inside {
-			return next, s.partOfA(), 0, cameTogether
+			return next, s.partOfA(next), 0, cameTogether
 		}
 		n2 := next.X*next.X + next.Y*next.Y + next.Z*next.Z
 		if n2 <= touch*touch {
-			return next, s.partOfA(), 0, cameTogether
+			return next, s.partOfA(next), 0, cameTogether
 		}
 		if !(n2 < len2) {
 			// No progress: the last simplex stands.
@@ -105,14 +106,27 @@ func (m *difference) nearest() (v, p r3.Vector, low float64, how int) {
 				s = before
 				v, _ = s.reduce()
 			}
-			return v, s.partOfA(), low, cameUnsure
+			return v, s.partOfA(v), low, cameUnsure
 		}
 		v, len2 = next, n2
 	}
-	return v, s.partOfA(), low, cameUnsure
+	return v, s.partOfA(v), low, cameUnsure
 }
 
-func (s *simplex) partOfA() (p r3.Vector) {
+// partOfA returns the part in a of the nearest point v. On a slender triangle the weights
+// are a little off; as v is known better, they are corrected by what their point misses
+// v by.
+func (s *simplex) partOfA(v r3.Vector) (p r3.Vector) {
+	if s.n == 3 {
+		u, w := s.w[1].Sub(s.w[0]), s.w[2].Sub(s.w[0])
+		n := u.Cross(w)
+		miss := v.Sub(s.w[0]).Sub(u.Mul(s.l[1])).Sub(w.Mul(s.l[2]))
+		if nn := n.Norm2(); nn > 0 {
+			s.l[1] = min(1, max(0, s.l[1]+n.Dot(miss.Cross(w))/nn))
+			s.l[2] = min(1-s.l[1], max(0, s.l[2]+n.Dot(u.Cross(miss))/nn))
+			s.l[0] = 1 - s.l[1] - s.l[2]
+		}
+	}
 	for i := 0; i < s.n; i++ {
 		p.X += s.l[i] * s.p[i].X
 		p.Y += s.l[i] * s.p[i].Y
@@ -195,21 +209,17 @@ func nearestOnSegment(a, b r3.Vector) (v r3.Vector, t float64) {
 }
 
 // nearestOnTriangle returns the point of the triangle a b c nearest the origin, given
-// that it is not on the edge b c alone. The weights come from the normal equations in
-// edge vectors, whose rounding does not grow with the distance of the triangle.
+// that it is not on the edge b c alone. The weights are areas over the area of the
+// triangle, as products with its normal: their rounding grows with the slenderness of
+// the triangle, not with its square.
 func nearestOnTriangle(a, b, c r3.Vector) (f face) {
 	ux, uy, uz := b.X-a.X, b.Y-a.Y, b.Z-a.Z
 	wx, wy, wz := c.X-a.X, c.Y-a.Y, c.Z-a.Z
-	uu := ux*ux + uy*uy + uz*uz
-	ww := wx*wx + wy*wy + wz*wz
-	uw := ux*wx + uy*wy + uz*wz
-	ru := -(a.X*ux + a.Y*uy + a.Z*uz)
-	rw := -(a.X*wx + a.Y*wy + a.Z*wz)
 	nx, ny, nz := uy*wz-uz*wy, uz*wx-ux*wz, ux*wy-uy*wx
 	nn := nx*nx + ny*ny + nz*nz
-	if nn > 1e-26*uu*ww {
-		lb := (ru*ww - rw*uw) / nn
-		lc := (rw*uu - ru*uw) / nn
+	if nn > 1e-26*(ux*ux+uy*uy+uz*uz)*(wx*wx+wy*wy+wz*wz) {
+		lb := -(nx*(a.Y*wz-a.Z*wy) + ny*(a.Z*wx-a.X*wz) + nz*(a.X*wy-a.Y*wx)) / nn
+		lc := -(nx*(uy*a.Z-uz*a.Y) + ny*(uz*a.X-ux*a.Z) + nz*(ux*a.Y-uy*a.X)) / nn
 		if lb > 0 && lc > 0 && lb+lc < 1 {
 			// Along the normal: more exact than the weighted sum when near.
 			k := (a.X*nx + a.Y*ny + a.Z*nz) / nn

@@ -32,7 +32,7 @@ func (t *tilted) part3() Gap3 {
 	hull.reach = box.Size().Norm() / 2
 	var m difference
 	m.set(t.k, &hull)
-	d := m.depth()
+	d := m.depth(r3.Vector{})
 	f.try(mulCols(t.k.rot, d.push).Mul(-1), d.depth+t.k.radius)
 	f.try(r3.Vector{Z: 1}, t.z.Hi-t.lo.Z+t.k.radius)
 	f.try(r3.Vector{Z: -1}, t.hi.Z-t.z.Lo+t.k.radius)

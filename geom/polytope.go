@@ -7,8 +7,8 @@ import (
 )
 
 const (
-	depthGap  = 2e-7 // mm: upper bound minus lower bound at which the search ends
-	depthMost = 6000 // support points after which it ends with the bound it has
+	depthGap  = 1e-7 // mm: upper bound minus lower bound at which the search ends
+	depthMost = 4000 // support points after which it ends with the bound it has
 )
 
 // deep is the least move that takes the difference off the origin.
@@ -17,9 +17,6 @@ type deep struct {
 	push  r3.Vector // unit; b moves along it
 	p     r3.Vector // the point of a that meets b then
 	low   float64   // no shorter move does it
-	// closed: low is within depthGap of depth and p is right; otherwise the search ended
-	// early and p is just some point that the move frees.
-	closed bool
 }
 
 // hull is a convex polytope that grows, point by point, inside the difference.
@@ -60,7 +57,12 @@ type edge struct{ a, b, out int32 }
 // The polytope need not hold the origin to begin with: distances are signed, and a
 // facet with the origin outside it comes first and grows. A difference without volume
 // has depth 0 across its flat side.
-func (m *difference) depth() deep {
+//
+// common is the part in a of the origin, for a witness where the polytope gives none.
+func (m *difference) depth(common r3.Vector) deep {
+	if d, ok := m.parallelDepth(common); ok {
+		return d
+	}
 	var h hull
 	// The common case stays on the stack.
 	var w, p [48]r3.Vector
@@ -70,10 +72,10 @@ func (m *difference) depth() deep {
 	var ed [24]edge
 	h.w, h.p, h.faces, h.queue = w[:0], p[:0], fs[:0], qs[:0]
 	h.free, h.stack, h.seen = es[:0], st[:0], ed[:0]
-	return m.grow(&h)
+	return m.grow(&h, common)
 }
 
-func (m *difference) grow(h *hull) deep {
+func (m *difference) grow(h *hull, common r3.Vector) deep {
 	h.eps = 4e-15 * m.size
 	best := deep{depth: math.Inf(1)}
 	try := func(u r3.Vector) (r3.Vector, r3.Vector) {
@@ -85,7 +87,7 @@ func (m *difference) grow(h *hull) deep {
 	}
 	if !m.start(h, try) {
 		best.depth = max(0, best.depth)
-		best.low, best.closed = best.depth, true
+		best.low, best.p = best.depth, common
 		return best
 	}
 	for {
@@ -97,25 +99,42 @@ func (m *difference) grow(h *hull) deep {
 		best.low = max(best.low, f.d)
 		w, p := try(f.n)
 		if d := w.Dot(f.n); d-f.d <= max(h.eps, depthGap) {
-			best.depth, best.push, best.p = d, f.n, h.foot(f)
-			best.closed = true
-			break
+			best.depth, best.push, best.p = max(0, d), f.n, h.foot(f)
+			best.low = min(best.depth, best.low)
+			return best
 		}
 		if len(h.w) >= depthMost || !h.add(w, p, q.f) {
 			break
 		}
 	}
+	// The bounds did not meet. The move stands; find where the bodies touch after it.
 	best.depth = max(0, best.depth)
 	best.low = min(best.depth, best.low)
+	moved := *m
+	moved.off = m.off.Add(best.push.Mul(best.depth + 1e-9))
+	_, best.p, _, _ = moved.nearest()
 	return best
 }
 
-// foot returns the part in a of the point of the facet nearest the foot of the origin
-// on its plane.
+// foot returns the part in a of the point of the hull nearest the foot of the origin on
+// the plane of f. Where several facets lie in that plane the foot may be in any of them.
 func (h *hull) foot(f *facet) r3.Vector {
 	o := f.n.Mul(f.d)
-	t := nearestOnWhole(h.w[f.v[0]].Sub(o), h.w[f.v[1]].Sub(o), h.w[f.v[2]].Sub(o))
-	return h.p[f.v[0]].Mul(t[0]).Add(h.p[f.v[1]].Mul(t[1])).Add(h.p[f.v[2]].Mul(t[2]))
+	near := math.Inf(1)
+	var p r3.Vector
+	for i := range h.faces {
+		g := &h.faces[i]
+		if g.dead || !(math.Abs(g.n.Dot(o)-g.d) <= 10*depthGap) {
+			continue
+		}
+		a, b, c := h.w[g.v[0]].Sub(o), h.w[g.v[1]].Sub(o), h.w[g.v[2]].Sub(o)
+		t := nearestOnWhole(a, b, c)
+		if d := a.Mul(t[0]).Add(b.Mul(t[1])).Add(c.Mul(t[2])).Norm2(); d < near {
+			near = d
+			p = h.p[g.v[0]].Mul(t[0]).Add(h.p[g.v[1]].Mul(t[1])).Add(h.p[g.v[2]].Mul(t[2]))
+		}
+	}
+	return p
 }
 
 // nearestOnWhole returns the weights of the point of a triangle nearest the origin.
