@@ -22,6 +22,7 @@ type decoder struct {
 	unnamed  map[string]bool // things whose name was refused: references to them are let pass
 	lost     map[string]bool // sections that could not be read at all: likewise
 	pending  []pendingRef
+	strays   []stray
 	nodes    map[*Target]*read.Node // where references stand
 	perRotor map[string]bool        // mounts that stand on the arms
 	placed   map[string]bool        // plates that say where they stand
@@ -40,6 +41,7 @@ func newDecoder(b *Build, lib *shapes.Library, root *read.Node, diags *read.Diag
 func (d *decoder) decodeBuild(f *read.Fields) {
 	b := d.b
 	b.Pos = f.Node().Pos()
+	d.misspeltSections(f.Node())
 	d.readFormat(f)
 	if n := f.Need("name", "a short name for the build, such as shoreline"); n != nil {
 		if s, ok := d.diags.Text(n); ok {
@@ -72,6 +74,22 @@ func (d *decoder) decodeBuild(f *read.Fields) {
 	if d.diags.Count() == 0 && b.Rotors == nil && len(b.Plates) == 0 {
 		d.diags.At(f.Node(), "the build has neither `rotors:` nor `plates:`, so there is nothing to check",
 			"at least one of the two", "see `dryfit new` for a file to start from")
+	}
+}
+
+// misspeltSections marks the sections that stand in the file under a wrong word. The word
+// is reported; what refers into them need not be.
+func (d *decoder) misspeltSections(root *read.Node) {
+	sections := []string{"parts", "part-files", "rotors", "plates", "posts", "stacks", "mounts", "battery", "batteries", "cameras", "antennas"}
+	for _, e := range root.Entries() {
+		near := read.Nearest(e.Key, sections)
+		switch {
+		case slices.Contains(sections, e.Key) || near == "" || root.Get(near) != nil:
+		case near == "part-files":
+			d.lost["parts"] = true
+		default:
+			d.lost[near] = true
+		}
 	}
 }
 

@@ -40,7 +40,7 @@ func (d *decoder) mount(f *read.Fields, m *MountSpec) {
 			}
 		}
 		if from == nil {
-			d.diags.At(f.Node(), "a part on the arms needs `from-motor:`", "the distance from the motor's axis to the near end of the part, such as 18 mm", "")
+			f.Lack("from-motor", "a part on the arms needs `from-motor:`", "the distance from the motor's axis to the near end of the part, such as 18 mm", "")
 		}
 		f.Refuse("at", "a part on the arms sits on the middle line of the arm, so `at:` has no meaning", "write `from-motor:`, the distance from the motor's axis to its near end")
 	} else {

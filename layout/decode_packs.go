@@ -94,7 +94,7 @@ func (d *decoder) camera(f *read.Fields, c *CameraSpec) {
 	case below != nil:
 		d.ref(below, &c.From, wantPlateBottom())
 	default:
-		d.diags.At(f.Node(), "a camera needs `above:`", "the face from which its height counts, such as base.top", "for a hanging camera write `below: base.bottom`")
+		f.Lack("above", "a camera needs `above:`", "the face from which its height counts, such as base.top", "for a hanging camera write `below: base.bottom`")
 	}
 	by := f.Need("by", "the height of its side screws over that face, such as 13 mm")
 	c.By = d.dim(by, "camera "+c.Name+" height", shapes.LengthMM().Between(0, 300))

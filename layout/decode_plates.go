@@ -101,7 +101,7 @@ func (d *decoder) hole(n *read.Node, p *PlateSpec, number int) *HoleSpec {
 	case form == "slot" && hole != nil:
 		d.diags.At(hole, "a slot has no diameter", "", "its second number is the width: `slot: [22, 3]`")
 	case (form == "square" || form == "circle") && hole == nil:
-		d.diags.At(n, "a hole pattern needs `hole:`", "the diameter of its holes, such as 3.2", "")
+		f.Lack("hole", "a hole pattern needs `hole:`", "the diameter of its holes, such as 3.2", "")
 	}
 	h.Centre = d.dim(f.Get("centre"), label+" centre", size.Between(0.3, 200))
 	if h.Centre != nil && (form == "slot" || form == "hole") {

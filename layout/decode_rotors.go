@@ -67,7 +67,7 @@ func (d *decoder) rotors(n *read.Node) {
 	if n == nil {
 		return
 	}
-	f := d.diags.Fields(n, "the rotors")
+	f := d.diags.Fields(n, "the section rotors")
 	if !f.OK() {
 		d.lost["rotors"] = true
 		return
@@ -78,7 +78,7 @@ func (d *decoder) rotors(n *read.Node) {
 	if ln != nil {
 		set.Layout, _ = d.diags.Enum(ln, LayoutCross, LayoutPlus, LayoutStretched, LayoutThree, LayoutSix, LayoutEight, LayoutByHand)
 	}
-	pointed := d.rotorSizes(f, set)
+	pointed, doubt := d.rotorSizes(f, set)
 	if p := f.Get("pairs"); p != nil {
 		word, _ := d.diags.Enum(p, "none", "coaxial")
 		set.Coaxial = word == "coaxial"
@@ -91,25 +91,26 @@ func (d *decoder) rotors(n *read.Node) {
 
 	common := d.rotorOver(f, rotorDefaults{})
 	each := f.Get("each")
-	switch set.Layout {
-	case "":
+	switch {
+	case set.Layout == "" || doubt:
 		// The layout is in doubt, so no name can be judged.
 		d.lost["rotors"] = true
 		f.Also(allSeats()...)
 		f.Also("turns")
 		d.rotorEach(each, common)
-	case LayoutByHand:
+	case set.Layout == LayoutByHand:
 		d.rotorsByHand(f, set, each, common)
 	default:
 		d.rotorsOnLayout(f, set, seats(set.Layout, pointed), each, common)
 	}
+	d.rotorsNeed(f, set, each)
 	f.Done()
-	d.rotorsNeed(n, set, each)
 }
 
 // rotorSizes reads the figures that place the rotors of a layout and refuses those that
-// belong to another one. It tells whether one rotor of six or eight points ahead.
-func (d *decoder) rotorSizes(f *read.Fields, set *RotorSet) (pointed bool) {
+// belong to another one. It tells whether one rotor of six or eight points ahead, and
+// whether that is in doubt.
+func (d *decoder) rotorSizes(f *read.Fields, set *RotorSet) (pointed, doubt bool) {
 	size := shapes.SizeMM()
 	circle := func() bool { return set.Layout != LayoutStretched && set.Layout != LayoutByHand }
 	wb, length, width := f.Get("wheelbase"), f.Get("length"), f.Get("width")
@@ -123,7 +124,7 @@ func (d *decoder) rotorSizes(f *read.Fields, set *RotorSet) (pointed bool) {
 	case set.Layout == "":
 	case circle():
 		if wb == nil {
-			d.diags.At(f.Node(), "the rotors need `wheelbase:`", "the diameter of the circle through the rotors, such as 220 mm", "")
+			f.Lack("wheelbase", "the rotors need `wheelbase:`", "the diameter of the circle through the rotors, such as 220 mm", "")
 		}
 		for _, no := range []*read.Node{length, width} {
 			if no != nil {
@@ -133,9 +134,11 @@ func (d *decoder) rotorSizes(f *read.Fields, set *RotorSet) (pointed bool) {
 		}
 		set.Length, set.Width = nil, nil
 	case set.Layout == LayoutStretched:
-		if length == nil || width == nil {
-			d.diags.At(f.Node(), "stretched rotors need `length:` and `width:`",
-				"the distances of the motor axes, front to rear and left to right", "")
+		if length == nil {
+			f.Lack("length", "stretched rotors need `length:`", "the distance of the motor axes from front to rear", "")
+		}
+		if width == nil {
+			f.Lack("width", "stretched rotors need `width:`", "the distance of the motor axes from left to right", "")
 		}
 		if wb != nil {
 			d.diags.At(wb, "a stretched layout has no circle, so no wheelbase", "", "write `length:` (front to rear) and `width:` (left to right)")
@@ -152,21 +155,23 @@ func (d *decoder) rotorSizes(f *read.Fields, set *RotorSet) (pointed bool) {
 	}
 	first := f.Get("first")
 	if first == nil {
-		return false
+		return false, false
 	}
 	flat := map[string]float64{LayoutSix: 30, LayoutEight: 22.5}[set.Layout]
 	switch v, ok := d.fixed(first, shapes.AngleDeg(), "write the angle alone"); {
 	case set.Layout == "" || !ok:
+		return false, true
 	case flat < 1:
 		d.diags.At(first, "`first:` belongs to the layouts six and eight", "", "delete it")
 	case v > -0.001 && v < 0.001:
-		return true
+		return true, false
 	case v < flat-0.001 || v > flat+0.001:
 		d.diags.At(first, first.Describe()+" is not a first bearing of this layout",
 			"0 deg (one rotor straight ahead) or "+map[string]string{LayoutSix: "30", LayoutEight: "22.5"}[set.Layout]+" deg (flat front)",
 			"for any other use `layout: by-hand`")
+		return false, true
 	}
-	return false
+	return false, false
 }
 
 // rotorDefaults is what may be said once for all rotors or again for one.
@@ -349,7 +354,7 @@ func (d *decoder) rotorsByHand(f *read.Fields, set *RotorSet, each *read.Node, c
 		f.Refuse(name, "with `layout: by-hand` each rotor says its own turn", "write `turn:` for each rotor under `each:`")
 	}
 	if each == nil {
-		d.diags.At(f.Node(), "rotors placed by hand need `each:`", "each: {nose: {at: [90, 0], turn: clockwise}, ...}", "")
+		f.Lack("each", "rotors placed by hand need `each:`", "each: {nose: {at: [90, 0], turn: clockwise}, ...}", "")
 		d.lost["rotors"] = true
 		return
 	}
@@ -376,12 +381,12 @@ func (d *decoder) rotorsByHand(f *read.Fields, set *RotorSet, each *read.Node, c
 }
 
 // rotorsNeed reports rotors without a motor or a prop: once for the set when all lack it.
-func (d *decoder) rotorsNeed(n *read.Node, set *RotorSet, each *read.Node) {
-	if set.Layout == "" {
+func (d *decoder) rotorsNeed(f *read.Fields, set *RotorSet, each *read.Node) {
+	if len(set.Rotors) == 0 {
 		return
 	}
 	for _, want := range []string{"motor", "prop"} {
-		if n.Get(want) != nil {
+		if f.Has(want) {
 			continue
 		}
 		misnamed := slices.ContainsFunc(each.Entries(), func(e read.Entry) bool {
@@ -399,9 +404,9 @@ func (d *decoder) rotorsNeed(n *read.Node, set *RotorSet, each *read.Node) {
 		switch {
 		case len(bare) == 0:
 		case len(bare) == len(set.Rotors):
-			d.diags.At(n, "the rotors need `"+want+":`", "the name of a "+want+", from `parts:` or from the catalogue", "")
+			f.Lack(want, "the rotors need `"+want+":`", "the name of a "+want+", from `parts:` or from the catalogue", "")
 		default:
-			d.diags.At(n, "no `"+want+":` is said for "+strings.Join(bare, ", "), "the name of a "+want+", for all rotors or for these under `each:`", "")
+			f.Lack(want, "no `"+want+":` is said for "+strings.Join(bare, ", "), "the name of a "+want+", for all rotors or for these under `each:`", "")
 		}
 	}
 }

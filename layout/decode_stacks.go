@@ -79,10 +79,10 @@ func (d *decoder) stack(f *read.Fields, s *StackSpec) {
 		return // a board that names no part or no pattern is reported there
 	}
 	if !f.Has("pattern") {
-		d.diags.At(f.Node(), "a stack without boards needs `pattern:`", "the side of the square between hole centres, such as 30.5", "")
+		f.Lack("pattern", "a stack without boards needs `pattern:`", "the side of the square between hole centres, such as 30.5", "")
 	}
 	if s.Screw == "" && screwOK {
-		d.diags.At(f.Node(), "a stack without boards needs `screw:`", "the thread, such as M3", "")
+		f.Lack("screw", "a stack without boards needs `screw:`", "the thread, such as M3", "")
 	}
 	d.spacerParts(s)
 }

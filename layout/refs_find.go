@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -102,6 +103,38 @@ func (d *decoder) findRefs(ix *index) {
 		}
 	}
 	d.pending = nil
+	d.reportStrays()
+}
+
+// stray is a reference to nothing.
+type stray struct {
+	name             string // without its face
+	node             *read.Node
+	text, want, hint string
+}
+
+// reportStrays reports each name that nothing bears once, at its first place in the
+// file, with the other places beside it.
+func (d *decoder) reportStrays() {
+	slices.SortStableFunc(d.strays, func(a, b stray) int {
+		p, q := a.node.Pos(), b.node.Pos()
+		return cmp.Or(cmp.Compare(p.Line, q.Line), cmp.Compare(p.Col, q.Col))
+	})
+	done := map[string]bool{}
+	for i, s := range d.strays {
+		if done[s.name] {
+			continue
+		}
+		done[s.name] = true
+		var also []read.Related
+		for _, o := range d.strays[i+1:] {
+			if o.name == s.name {
+				also = append(also, read.Related{Pos: o.node.Pos(), Text: "here as well"})
+			}
+		}
+		d.diags.AtRelated(s.node, read.Quote(s.text)+" is nothing that this build has", s.want, s.hint, also...)
+	}
+	d.strays = nil
 }
 
 // index holds everything that references may point at, by the texts that mean it.
@@ -221,7 +254,7 @@ func (d *decoder) letPass(text string) bool {
 		}
 	}
 	switch steps[0] {
-	case "plates", "posts", "stacks", "mounts", "batteries", "cameras", "antennas", "rotors":
+	case "plates", "posts", "stacks", "mounts", "battery", "batteries", "cameras", "antennas", "rotors":
 		return d.lost[steps[0]] || (len(steps) > 2 && d.lost["rotors"])
 	}
 	return d.lost["plates"] || (len(steps) > 1 && d.lost["rotors"]) || d.lost["stacks"]
@@ -385,7 +418,11 @@ func (d *decoder) notFound(n *read.Node, text string, want wanting, ix *index) {
 	if want.arms {
 		words = append(words, "arms")
 	}
-	d.diags.At(n, read.Quote(text)+" is nothing that this build has", want.say, read.DidYouMean(text, words))
+	name := text
+	if want.face != noFace {
+		name = strings.TrimSuffix(strings.TrimSuffix(text, ".top"), ".bottom")
+	}
+	d.strays = append(d.strays, stray{strings.TrimPrefix(name, "plates."), n, text, want.say, read.DidYouMean(text, words)})
 }
 
 // describe says what a target is, with its article.

@@ -15,8 +15,12 @@ type Fields struct {
 	what  string
 	known map[string]bool
 	names []string
+	lacks []lack
 	ok    bool
 }
+
+// lack is a key that must be there and is not.
+type lack struct{ key, message, want, hint string }
 
 // Fields starts reading the map n; what names it in messages: "a motor", "the rotors".
 // A nil or empty node reads as a map without keys when it is nil, and is an error when
@@ -65,13 +69,22 @@ func (f *Fields) Get(key string) *Node {
 // Has tells whether key is present and makes it known.
 func (f *Fields) Has(key string) bool { return f.Get(key) != nil }
 
-// Need is Get for a key that must be there; its absence is an error at the map.
+// Need is Get for a key that must be there; Done reports its absence at the map.
 func (f *Fields) Need(key, want string) *Node {
 	n := f.Get(key)
-	if n == nil && f.ok {
-		f.diags.At(f.node, f.what+" needs `"+key+":`", want, "")
+	if n == nil {
+		f.Lack(key, f.what+" needs `"+key+":`", want, "")
 	}
 	return n
+}
+
+// Lack says that a key should be there, in words of the caller's. Done reports it at the
+// map, unless the key is there and misspelt: then that is the one mistake.
+func (f *Fields) Lack(key, message, want, hint string) {
+	if f.ok {
+		f.Also(key)
+		f.lacks = append(f.lacks, lack{key, message, want, hint})
+	}
 }
 
 // Refuse reports key, when present, with a message of its own in place of "unknown key".
@@ -166,18 +179,38 @@ func (f *Fields) Named(key string) []Entry {
 	return nil
 }
 
-// Done reports every key that nobody asked for.
+// Done reports every key that nobody asked for, and the keys that must be there and are
+// not.
 func (f *Fields) Done() {
-	if !f.ok || f.node == nil {
+	if !f.ok {
 		return
 	}
-	for _, e := range f.node.entries {
+	absent := make([]string, len(f.lacks))
+	for i, l := range f.lacks {
+		absent[i] = l.key
+	}
+	misspelt := map[string]bool{}
+	for _, e := range f.node.Entries() {
 		if f.known[e.Key] {
 			continue
 		}
-		hint := DidYouMean(e.Key, f.names)
+		near := Nearest(e.Key, absent)
+		misspelt[near] = true
+		if near == "" {
+			near = Nearest(e.Key, f.names)
+		}
+		hint := ""
+		if near != "" {
+			hint = "did you mean " + near + "?"
+		}
 		f.diags.AtKey(f.node, e, Quote(e.Key)+" is not a key of "+f.what, oneOf(f.names), hint)
 	}
+	for _, l := range f.lacks {
+		if !misspelt[l.key] {
+			f.diags.At(f.node, l.message, l.want, l.hint)
+		}
+	}
+	f.lacks = nil
 }
 
 // oneOf lists words for "expected".

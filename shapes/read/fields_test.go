@@ -115,3 +115,24 @@ func TestFieldsOfNoMap(t *testing.T) {
 		t.Errorf("an absent map: %s", ds)
 	}
 }
+
+// TestMisspeltRequiredKey: a required key that is there and misspelt is one mistake, not two.
+func TestMisspeltRequiredKey(t *testing.T) {
+	root, diags := Load("f.yaml", []byte("materail: carbon\ncolour: red\n"))
+	f := diags.Fields(root, "a plate")
+	f.Need("material", "such as carbon")
+	f.Need("thickness", "such as 2 mm")
+	f.Done()
+	var got []string
+	for _, d := range diags.Sorted() {
+		got = append(got, d.Pos.String()+" "+d.Message+" "+d.Hint)
+	}
+	want := []string{
+		"f.yaml:1:1 \"materail\" is not a key of a plate did you mean material?",
+		"f.yaml:1:1 a plate needs `thickness:` ",
+		"f.yaml:2:1 \"colour\" is not a key of a plate ",
+	}
+	if strings.Join(got, "\n") != strings.Join(want, "\n") {
+		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+}
