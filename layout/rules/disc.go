@@ -109,6 +109,7 @@ func sweptBand(r *layout.Rotor) r1.Interval {
 type reach struct {
 	radial clearance // in plan, from the tip circle (A) to the body (B)
 	around bool      // the body surrounds the disc: a duct or guard ring
+	tilted bool      // its heights and outline only enclose it
 
 	// Heights, positive when apart. The motor's side of a disc is below it for motors
 	// above their arm, and above it for motors below.
@@ -137,12 +138,9 @@ func reachOf(r *layout.Rotor, b *layout.Body) reach {
 	blur, rides := carried(r)
 	gap := narrowed(dist, closing(blur, rides, b.Blur, b.Rides)).Sub(r.Radius)
 	out.radial = clearance{Form: gap, A: r.At.Add(outward.Mul(radius)), B: at, Push: outward}
-	for _, g := range b.Plan {
-		// The hole for a shaft end is no ring.
-		if !inside && dist > radius/2 && g.Outer.Contains(r.At) {
-			out.around = true
-		}
-	}
+	// The hole for a shaft end is no ring.
+	out.around = !inside && dist > radius/2 && isRing(r, b)
+	out.tilted = b.Tilted != nil
 	if r.Below {
 		out.rest = b.Bottom.Sub(r.Hi)
 		out.flexed = b.Bottom.Sub(r.SweptHi)
@@ -153,6 +151,16 @@ func reachOf(r *layout.Rotor, b *layout.Body) reach {
 		out.over = b.Bottom.Sub(r.SweptHi)
 	}
 	return out
+}
+
+// isRing reports whether the outline of a body goes round the axis of a rotor.
+func isRing(r *layout.Rotor, b *layout.Body) bool {
+	for _, g := range b.Plan {
+		if len(g.Holes) > 0 && g.Outer.Contains(r.At) {
+			return true
+		}
+	}
+	return false
 }
 
 // touch is the least height difference in mm that counts as apart.
@@ -193,6 +201,9 @@ func (m *reach) ofUnderside(r *layout.Rotor) bool {
 	}
 	if !m.meets() {
 		return m.flexed.Nominal() > touch
+	}
+	if m.tilted {
+		return false // it may enter the band elsewhere than under the disc: measured in space
 	}
 	d := labelD(r)
 	height := undersideNeed(d) - m.rest.Nominal()

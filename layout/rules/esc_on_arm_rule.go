@@ -223,7 +223,7 @@ func (p *Pass) escEnd(c *layout.Component, plate *layout.Plate, end float64) {
 			own = b
 		}
 	}
-	if own == nil || len(own.Plan) == 0 {
+	if own == nil || len(own.Plan) == 0 || len(own.Blur.Missing()) > 0 {
 		return // told by escWidth
 	}
 	// In the controller's own frame the leads run along x, away from the end.

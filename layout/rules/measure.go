@@ -135,8 +135,12 @@ func worse(f, g *layout.Finding) bool {
 	if rf, rg := rank(f.Verdict), rank(g.Verdict); rf != rg {
 		return rf < rg
 	}
-	return f.Margin < g.Margin
+	return tidy(f.Margin) < tidy(g.Margin)
 }
+
+// tidy rounds to 1e-6, so that sums of the same figures in another order compare as
+// equal on every machine.
+func tidy(v float64) float64 { return math.Round(v * 1e6) }
 
 // known returns d itself, or a missing dimension of that name where the part does not
 // have it, so that a verdict which needs it becomes unknown and says which.

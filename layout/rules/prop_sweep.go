@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"sort"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -42,12 +43,7 @@ func runPropSweep(p *Pass) {
 		return
 	}
 	for _, r := range p.Asm.Rotors {
-		var found perPart
-		for _, b := range inTheWay(p.Asm, r) {
-			if f, ok := sweepBody(p, r, b); ok {
-				found.add(partOf(b), f)
-			}
-		}
+		found := sweepRotor(p, r)
 		if len(found.list) == 0 {
 			p.Report(layout.Finding{
 				Verdict:  layout.OK,
@@ -62,23 +58,76 @@ func runPropSweep(p *Pass) {
 	}
 }
 
+// sweepRotor judges all bodies against one disc. Those that are surely far enough away
+// in plan only count for the nearest of what holds, so they are judged nearest first
+// and no further than it takes to find one.
+func sweepRotor(p *Pass, r *layout.Rotor) perPart {
+	type far struct {
+		body   *layout.Body
+		margin float64
+	}
+	var found perPart
+	var clear []far
+	blur, _ := carried(r)
+	own := reachOfBlur(blur) + reachOfBlur(r.Radius)
+	for _, b := range inTheWay(p.Asm, r) {
+		gap := planDistance(r, b)
+		need := sideways(p, r, b, gap > -r.Radius.Nominal()/2 && isRing(r, b)).Nominal()
+		sure := gap - need - own - reachOfBlur(b.Blur)
+		if b.Tilted == nil && sure > 0 && !math.IsInf(gap, 1) && len(b.Blur.Missing()) == 0 && len(r.Radius.Missing()) == 0 {
+			clear = append(clear, far{b, gap - need})
+			continue
+		}
+		if f, ok := sweepBody(p, r, b); ok {
+			found.add(partOf(b), f)
+		}
+	}
+	// Margins that differ by rounding alone keep the order of the bodies on every machine.
+	sort.SliceStable(clear, func(i, j int) bool { return tidy(clear[i].margin) < tidy(clear[j].margin) })
+	for _, c := range clear {
+		f, ok := sweepBody(p, r, c.body)
+		if ok && found.add(partOf(c.body), f) {
+			break
+		}
+	}
+	return found
+}
+
+// reachOfBlur is the most by which a blur can widen or move an outline, in mm.
+func reachOfBlur(f layout.Form) float64 {
+	lo, hi := f.Worst()
+	mid := f.Nominal()
+	return math.Max(hi-mid, mid-lo)
+}
+
+// planDistance is the nominal radial gap from the tips of a rotor to a body.
+func planDistance(r *layout.Rotor, b *layout.Body) float64 {
+	_, dist, inside := edgeOf(b.Plan, r.At)
+	if inside {
+		dist = -dist
+	}
+	return dist - r.Radius.Nominal()
+}
+
 // perPart keeps the worst finding of each part.
 type perPart struct {
 	list  []layout.Finding
 	parts []string
 }
 
-func (k *perPart) add(part string, f layout.Finding) {
+// add reports whether the part now stands with a finding that holds.
+func (k *perPart) add(part string, f layout.Finding) bool {
 	for i, name := range k.parts {
 		if name == part {
 			if worse(&f, &k.list[i]) {
 				k.list[i] = f
 			}
-			return
+			return k.list[i].Verdict == layout.OK
 		}
 	}
 	k.parts = append(k.parts, part)
 	k.list = append(k.list, f)
+	return f.Verdict == layout.OK
 }
 
 // report tells all that does not hold and, of what holds, the one with the least
@@ -89,7 +138,7 @@ func (k *perPart) report(p *Pass) {
 		switch f := &k.list[i]; {
 		case f.Verdict != layout.OK:
 			p.Report(*f)
-		case best < 0 || f.Margin < k.list[best].Margin:
+		case best < 0 || tidy(f.Margin) < tidy(k.list[best].Margin):
 			best = i
 		}
 	}
@@ -172,6 +221,9 @@ func sweepBody(p *Pass, r *layout.Rotor, b *layout.Body) (layout.Finding, bool) 
 		return p.sweepWords(flat, r, b, &m), m.mayMeet()
 	}
 	if b.Tilted != nil {
+		if m.ofUnderside(r) {
+			return flat, false
+		}
 		return sweepTilted(p, r, b, &m, need)
 	}
 	switch {
@@ -196,7 +248,7 @@ func sweepBody(p *Pass, r *layout.Rotor, b *layout.Body) (layout.Finding, bool) 
 	}
 	f := p.sweepFinding(r, b, &m).Judge(height, layout.Form{})
 	what, disc := p.callBody(b), "the "+spoken(r.Name)+" disc"
-	f.Message = fmt.Sprintf("%s stands %s beside %s, nearer than the %s needed, and only its height keeps it %s clear of the blades at full flex",
+	f.Message = fmt.Sprintf("%s stands %s beside %s, where %s is needed, but its height keeps it %s clear of the blades at full flex",
 		what, mm(flat.Measured), disc, mm(flat.Needed), mm(f.Measured))
 	if f.Verdict != layout.OK {
 		way := "lower"
@@ -204,6 +256,9 @@ func sweepBody(p *Pass, r *layout.Rotor, b *layout.Body) (layout.Finding, bool) 
 			way = "raise"
 		}
 		f.Fix = fmt.Sprintf("%s it by %s, or move it %s %s", way, mm(up(-f.Worst, 0.1)), mm(up(-flat.Worst, 0.1)), heading(m.radial.Push))
+	}
+	if f.Verdict != layout.OK && flat.Verdict == layout.Tight && flat.Chance <= f.Chance {
+		return p.sweepWords(flat, r, b, &m), true // sideways is the surer of the two
 	}
 	return f, true
 }
@@ -321,6 +376,9 @@ func (p *Pass) callBody(b *layout.Body) string {
 	case layout.CushionBody:
 		if isTie(b) {
 			return "the tie of " + name
+		}
+		if b.Part == nil || b.Part.Kind == shapes.PadKind {
+			return "the pad under " + name
 		}
 	case layout.HubBody:
 		return "the hub of " + name

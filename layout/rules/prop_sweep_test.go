@@ -1,6 +1,11 @@
 package rules
 
-import "testing"
+import (
+	"path/filepath"
+	"testing"
+
+	"dryfit/layout"
+)
 
 func TestPropSweep(t *testing.T) { testRule(t, propSweep, "ok tight fail unknown nothing") }
 
@@ -16,4 +21,53 @@ func TestSweepNeedsFollowTheFiguresBySize(t *testing.T) {
 			t.Errorf("guardNeed(%g inch) = %g, want %g", in, got, want)
 		}
 	}
+}
+
+// TestSweepShortcutChangesNothing judges every body against every disc, without leaving
+// out those that are surely clear, and wants the same findings.
+func TestSweepShortcutChangesNothing(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join("testdata", "*", "*.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	discs := 0
+	for _, file := range files {
+		asm := loadBuild(t, file)
+		for _, r := range asm.Rotors {
+			discs++
+			all := &Pass{Rule: propSweep, Asm: asm}
+			var found perPart
+			for _, b := range inTheWay(asm, r) {
+				if f, ok := sweepBody(all, r, b); ok {
+					found.add(partOf(b), f)
+				}
+			}
+			found.report(all)
+			short := &Pass{Rule: propSweep, Asm: asm}
+			quick := sweepRotor(short, r)
+			quick.report(short)
+			if len(all.findings) != len(short.findings) {
+				t.Errorf("%s, %s: %d findings, in full %d", file, r.Name, len(short.findings), len(all.findings))
+				continue
+			}
+			for i := range all.findings {
+				a, b := &all.findings[i], &short.findings[i]
+				if !sameFinding(short.findings, a) || !sameFinding(all.findings, b) {
+					t.Errorf("%s, %s: got %v %.4f %s, in full %v %.4f %s", file, r.Name, b.Verdict, b.Margin, b.Message, a.Verdict, a.Margin, a.Message)
+				}
+			}
+		}
+	}
+	if discs < 20 {
+		t.Errorf("only %d discs judged", discs)
+	}
+}
+
+func sameFinding(list []layout.Finding, f *layout.Finding) bool {
+	for i := range list {
+		if list[i].Verdict == f.Verdict && list[i].Message == f.Message && tidy(list[i].Margin) == tidy(f.Margin) {
+			return true
+		}
+	}
+	return false
 }

@@ -38,8 +38,8 @@ func runPropUnderside(p *Pass) {
 	for _, r := range p.Asm.Rotors {
 		var found perPart
 		for _, b := range inTheWay(p.Asm, r) {
-			if b.Tilted != nil {
-				continue // measured in space by prop-sweep
+			if planDistance(r, b) >= 0 {
+				continue // not under the disc
 			}
 			if m := reachOf(r, b); m.ofUnderside(r) {
 				found.add(partOf(b), p.underBody(r, b, &m))

@@ -96,8 +96,8 @@ func before(a, b *layout.Finding) bool {
 	if ra, rb := rank(a.Verdict), rank(b.Verdict); ra != rb {
 		return ra < rb
 	}
-	if a.HasMeasure && b.HasMeasure && a.Margin != b.Margin {
-		return a.Margin < b.Margin
+	if ma, mb := tidy(a.Margin), tidy(b.Margin); a.HasMeasure && b.HasMeasure && ma != mb {
+		return ma < mb
 	}
 	for i := 0; i < len(a.Subjects) && i < len(b.Subjects); i++ {
 		if a.Subjects[i] != b.Subjects[i] {
