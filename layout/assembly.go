@@ -180,8 +180,8 @@ type Level struct {
 	Grommet   *shapes.Part // soft mount of a board, nil if hard
 	From, To  Form         // heights of its lower and upper clamped face
 	Width     *shapes.Dim  // spacers and nuts: diameter or across corners
-	FaceUp    Form         // boards: top face of the bare board
-	FaceDown  Form         // boards: bottom face of the bare board
+	FaceUp    Form         // boards: the face of the bare board that looks up, whichever that is
+	FaceDown  Form         // boards: the face that looks down
 }
 
 // PortPlace is a port in the body frame.

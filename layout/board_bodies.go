@@ -66,9 +66,9 @@ func bodyOutline(b *shapes.Body) geom.Loop {
 	if b.Outline != nil {
 		return b.Outline.CCW()
 	}
-	x, y := value(b.Length), value(b.Width)
+	x, y := drawn(b.Length), drawn(b.Width)
 	if b.Shape == shapes.CanBody {
-		y = value(b.Diameter)
+		y = drawn(b.Diameter)
 	}
 	return geom.RoundedRectangle(zero2, x, y, min(b.Corner, min(x, y)/2))
 }

@@ -56,8 +56,10 @@ func (r *resolver) placePort(c *Component, port *shapes.Port, spec *PortSpec) {
 	if port.Plug != "" && !port.Button {
 		p.Plug = r.shared(port.Plug)
 	}
+	// A button that is not on an edge is pressed straight onto its face.
+	away := port.Upward || port.Button && port.Edge == ""
 	own := r2.Point{}
-	if !port.Upward {
+	if !away {
 		own = bearing(port.Facing)
 	}
 	at := port.At
@@ -75,7 +77,7 @@ func (r *resolver) placePort(c *Component, port *shapes.Port, spec *PortSpec) {
 	default:
 		p.Axis = face
 	}
-	if port.Upward {
+	if away {
 		p.Up = -1
 		if outUp {
 			p.Up = 1

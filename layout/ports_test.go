@@ -54,8 +54,8 @@ func TestPortDefaults(t *testing.T) {
 	nearMM(t, "corridor top", hi.Nominal(), 9)
 	nearMM(t, "corridor end", plan.Bound().Lo.Y, -51)
 	nearMM(t, "corridor width", plan.Bound().Size().X, 16)
-	if boot.Up != 0 && boot.Plug != nil {
-		t.Error("a button takes no plug")
+	if boot.Up != 1 || boot.Plug != nil || boot.Dir.Norm() > 0 {
+		t.Error("a button is pressed straight onto its face and takes no plug")
 	}
 	if whip.Up != 1 || whip.Dir.Norm() > 0 {
 		t.Errorf("the upward port looks %v, %d", whip.Dir, whip.Up)

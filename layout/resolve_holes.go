@@ -7,6 +7,7 @@ import (
 
 	"dryfit/geom"
 	"dryfit/shapes"
+	"dryfit/shapes/read"
 )
 
 // driller collects the holes of one plate.
@@ -26,18 +27,33 @@ func (r *resolver) holesOf(lvl *plateLevel, arm *rotorPlan) []Hole {
 	d := &driller{r: r, lvl: lvl, arm: arm, dims: map[*shapes.Dim]*shapes.Dim{}}
 	for _, s := range lvl.spec.Holes {
 		d.spec, d.n = s, 0
+		if r.tooMany(len(s.At.Points), s.Pos, "plates."+lvl.spec.Name, "places") || r.tooMany(len(d.out), s.Pos, "plates."+lvl.spec.Name, "holes") {
+			break
+		}
 		switch s.Form {
 		case HoleOf:
 			d.holesFor(s.For)
 		default:
-			d.drawn()
+			d.drawnHoles()
 		}
 	}
 	return d.out
 }
 
-// drawn makes the holes of an entry that says its own places.
-func (d *driller) drawn() {
+// maxPlaces bounds the holes of a plate, the copies of a shape and the posts of a set.
+const maxPlaces = 2000
+
+// tooMany reports a count that is beyond any craft.
+func (r *resolver) tooMany(n int, pos read.Pos, path, what string) bool {
+	if n <= maxPlaces {
+		return false
+	}
+	r.fail(pos, path, fmt.Sprintf("%d %s are more than this tool places", n, what), fmt.Sprintf("at most %d", maxPlaces), "")
+	return true
+}
+
+// drawnHoles makes the holes of an entry that says its own places.
+func (d *driller) drawnHoles() {
 	s := d.spec
 	for _, p := range d.poses() {
 		switch s.Form {

@@ -168,9 +168,9 @@ func footprint(b *shapes.Body, upright bool) geom.Loop {
 	case b == nil:
 		return geom.Loop{}
 	case b.Shape == shapes.CanBody && upright:
-		return geom.Circle(zero2, value(b.Diameter)/2)
+		return disc(zero2, b.Diameter)
 	case b.Shape == shapes.BlockBody && upright:
-		return geom.Rectangle(zero2, value(b.Height), value(b.Width))
+		return geom.Rectangle(zero2, drawn(b.Height), drawn(b.Width))
 	}
 	return bodyOutline(b)
 }

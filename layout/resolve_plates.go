@@ -114,6 +114,9 @@ func (r *resolver) draw(list []shapes.Shape, path string, arm *rotorPlan) ([]geo
 	var out []geom.Region
 	ok := true
 	for i := range list {
+		if r.tooMany(len(list[i].At)+len(out), list[i].Pos, path, "shapes") {
+			return nil, false
+		}
 		got, err := r.drawOne(&list[i], arm)
 		if err != nil {
 			r.fail(list[i].Pos, path, "this shape cannot be drawn: "+why(err), "", "")

@@ -25,6 +25,9 @@ func (r *resolver) planPosts() {
 		if t := r.thread(threadOf(p.part)); t != nil && t.Thread.PlateHole != nil {
 			play = max(0, t.Thread.PlateHole.Value-t.Thread.Major) / 2
 		}
+		if r.tooMany(len(s.At.Points), s.Pos, "posts."+s.Name, "posts") {
+			continue
+		}
 		for i, pose := range s.At.Poses(s.Turn) {
 			p.spots = append(p.spots, postSpot{
 				at:    pose.Shift,
@@ -72,7 +75,7 @@ func (r *resolver) placePosts() {
 		for i, spot := range p.spots {
 			id := fmt.Sprintf("%s[%d]", c.ID, i+1)
 			b := r.body(c, &Body{
-				ID: id, Kind: PostBody, Part: p.part, Plan: one(geom.Circle(spot.at, wide.Value/2)),
+				ID: id, Kind: PostBody, Part: p.part, Plan: one(disc(spot.at, wide)),
 				Bottom: p.bottom, Top: p.top, Conducts: p.part != nil && p.part.Standoff != nil && p.part.Standoff.Conducts,
 			}, sizeBlur(wide))
 			b.Blur = b.Blur.Plus(spot.place, 1)

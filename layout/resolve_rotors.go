@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -21,6 +22,9 @@ type rotorPlan struct {
 	first bool // the first on its axis; the lower one of a pair is not
 }
 
+// maxRotors bounds what one craft may have.
+const maxRotors = 64
+
 // planRotors finds where every rotor axis stands.
 //
 // On a circle of diameter W the axis at bearing b is (W/2)(cos b, sin b); the corners of
@@ -31,6 +35,16 @@ func (r *resolver) planRotors() {
 		return
 	}
 	r.asm.RotorLayout, r.asm.Wheelbase = set.Layout, set.Wheelbase
+	if set.Layout == LayoutStretched && set.Length != nil && set.Width != nil {
+		// The diagonal stands in for the wheelbase that a stretched layout has not.
+		d := *set.Length
+		d.Name, d.Value = "wheelbase", math.Hypot(set.Length.Value, set.Width.Value)
+		r.asm.Wheelbase = &d
+	}
+	if len(set.Rotors) > maxRotors {
+		r.fail(set.Pos, "rotors", fmt.Sprintf("%d rotors are more than this tool places", len(set.Rotors)), fmt.Sprintf("at most %d", maxRotors), "")
+		return
+	}
 	for _, s := range set.Rotors {
 		p := &rotorPlan{spec: s, motor: r.fill.part(s.Motor), prop: r.fill.part(s.Prop)}
 		u := bearing(s.Bearing)
@@ -117,7 +131,9 @@ func (r *resolver) placeRotor(p *rotorPlan, arm *Plate) {
 	carrier := ""
 	switch {
 	case s.Height != nil:
-		mount = Of(s.Height)
+		height := *s.Height
+		fillTol(&height, tolMeasured)
+		mount = Of(&height)
 	case s.Below:
 		mount = arm.Bottom
 	default:
@@ -148,12 +164,12 @@ func (r *resolver) placeRotor(p *rotorPlan, arm *Plate) {
 		body := or(mo.BodyH, m.Name+" body height")
 		seat = mount.Plus(body, up)
 		bellLow := mount
-		if mo.BellGap != nil && mo.BaseD != nil && mo.BellGap.Value > 0 {
+		if mo.BaseD != nil && mo.BellGap != nil && mo.BellGap.Value > 0 && mo.BellGap.Value < body.Value {
 			bellLow = mount.Plus(mo.BellGap, up)
-			r.between(rot.Motor, "base", MotorBody, geom.Circle(p.at, mo.BaseD.Value/2), mount, bellLow, sizeBlur(mo.BaseD))
+			r.between(rot.Motor, "base", MotorBody, disc(p.at, mo.BaseD), mount, bellLow, sizeBlur(mo.BaseD))
 		}
 		bell := or(mo.BellD, m.Name+" bell diameter")
-		r.between(rot.Motor, "bell", MotorBody, geom.Circle(p.at, bell.Value/2), bellLow, seat, sizeBlur(bell))
+		r.between(rot.Motor, "bell", MotorBody, disc(p.at, bell), bellLow, seat, sizeBlur(bell))
 	}
 	rot.Seat = seat
 	rot.Motor.Mass = partMass(rot.Motor)
@@ -176,7 +192,7 @@ func (r *resolver) placeRotor(p *rotorPlan, arm *Plate) {
 		rot.SweptHi = rot.Hi.Plus(or(pr.FlexUp, q.Name+" flex up"), 1)
 		rot.Radius = Form{}.Plus(or(pr.RealD, q.Name+" real diameter"), 0.5)
 		hubD := or(pr.HubD, q.Name+" hub diameter")
-		r.between(rot.Prop, "hub", HubBody, geom.Circle(p.at, hubD.Value/2), seat, far, sizeBlur(hubD))
+		r.between(rot.Prop, "hub", HubBody, disc(p.at, hubD), seat, far, sizeBlur(hubD))
 		r.stub(rot, p, m.Motor, far, up)
 	}
 	rot.Prop.Mass = Mass{Grams: massOf(q), X: p.at.X, Y: p.at.Y, Z: (rot.Lo.Nominal() + rot.Hi.Nominal()) / 2}
@@ -229,9 +245,21 @@ func (r *resolver) between(c *Component, name string, k Kind, plan geom.Loop, a,
 	return r.slab(c, name, k, one(plan), a, b, blur)
 }
 
+// disc is a circle of this diameter. One that nobody gave is drawn 1 mm wide, so that
+// there is something to measure from; the figure is missing in the body's blur.
+func disc(at r2.Point, d *shapes.Dim) geom.Loop { return geom.Circle(at, drawn(d)/2) }
+
+// drawn is a size to draw with: 1 mm where nobody gave it.
+func drawn(d *shapes.Dim) float64 {
+	if v := value(d); v > 0 {
+		return v
+	}
+	return 1
+}
+
 // slab is [resolver.between] for a plan of several regions.
 func (r *resolver) slab(c *Component, name string, k Kind, plan []geom.Region, a, b Form, blur Form) *Body {
-	if a.Nominal() > b.Nominal() {
+	if under(b, a) {
 		a, b = b, a
 	}
 	id := c.ID
@@ -239,6 +267,21 @@ func (r *resolver) slab(c *Component, name string, k Kind, plan []geom.Region, a
 		id += "." + name
 	}
 	return r.body(c, &Body{ID: id, Kind: k, Part: c.Part, Plan: plan, Bottom: a, Top: b}, blur)
+}
+
+// under reports whether height a lies under height b. Where they are equal because what
+// lies between was never given, the sign of that decides.
+func under(a, b Form) bool {
+	gap := b.Sub(a)
+	if v := gap.Nominal(); v > 1e-12 || v < -1e-12 {
+		return v > 0
+	}
+	for _, t := range gap.Terms {
+		if t.Dim.Missing {
+			return t.Coef > 0
+		}
+	}
+	return false
 }
 
 // armOf finds the plate that carries a rotor: the one that the build names, else its own

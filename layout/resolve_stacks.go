@@ -198,7 +198,7 @@ func (r *resolver) stackBoard(w *stackWalk, it *Item) {
 	if soft != nil && soft.Grommet != nil {
 		od := or(soft.Grommet.OD, soft.Name+" diameter")
 		for i, s := range w.plan.screws {
-			b := r.between(c, fmt.Sprintf("grommet[%d]", i+1), GrommetBody, geom.Circle(s.At, od.Value/2), l.From, l.To, sizeBlur(od))
+			b := r.between(c, fmt.Sprintf("grommet[%d]", i+1), GrommetBody, disc(s.At, od), l.From, l.To, sizeBlur(od))
 			b.Soft, b.Part = true, soft
 		}
 	}
@@ -300,11 +300,10 @@ func (r *resolver) stackPiece(w *stackWalk, it *Item, kind string, part *shapes.
 // atScrews makes one body at each screw of the stack.
 func (r *resolver) atScrews(w *stackWalk, c *Component, k Kind, l *Level, wide *shapes.Dim, conducts bool) {
 	for i, s := range w.plan.screws {
-		b := r.body(c, &Body{
+		r.body(c, &Body{
 			ID: fmt.Sprintf("%s[%d]", c.ID, i+1), Kind: k, Part: c.Part, Conducts: conducts,
-			Plan: one(geom.Circle(s.At, value(wide)/2)), Bottom: l.From, Top: l.To,
+			Plan: one(disc(s.At, wide)), Bottom: l.From, Top: l.To,
 		}, sizeBlur(wide))
-		_ = b
 	}
 }
 
