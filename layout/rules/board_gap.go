@@ -26,7 +26,7 @@ const (
 var boardGap = &Rule{
 	Name:     "board-gap",
 	Group:    "stack",
-	Question: "do the parts of two boards, or of a board and the plate under it, keep apart",
+	Question: "do facing parts of two boards, or of board and plate, keep apart",
 	Why:      "Parts of two boards that touch short on the bench or in the first crash: an ESC drawn 5 mm tall is 9 with thick leads on its pads. Bare carbon conducts as well.",
 	Need:     "1.5 mm between hard-mounted boards, 2.0 when either is soft-mounted (it travels); 2.0 from a board's underside to bare carbon, 1.0 to a plate that does not conduct.",
 	How:      "Zone by zone: what stands on the lower board against what hangs under the upper one where they face each other in plan (nearer than 0.5 mm sideways counts). Heights are sums of the clamped layers, so what both share cancels.",

@@ -21,7 +21,7 @@ const (
 var buttonReach = &Rule{
 	Name:     "button-reach",
 	Group:    "ports",
-	Question: "can boot and bind buttons be pressed and cards be pulled on the assembled craft",
+	Question: "can buttons be pressed and cards be pulled when assembled",
 	Why:      "Otherwise the craft is stripped down to bind a receiver or to read a log.",
 	Need:     "A straight way for a 2 mm stick, 40 mm long, with 0.5 mm of air; for a card 11 x 1 mm over 16 mm.",
 	How:      "A box along the button's or slot's axis from its face outwards, against every other body, in mm.",

@@ -20,7 +20,7 @@ const (
 var cameraTilt = &Rule{
 	Name:     "camera-tilt",
 	Group:    "parts",
-	Question: "does the camera go between its cheeks and clear everything through its whole tilt",
+	Question: "does the camera fit its slot and clear all through its tilt",
 	Why:      "A camera wider than the slot does not go in, a narrower one rattles; a lens or tail that hits a plate stops the tilt short of what flying asks for.",
 	Need:     "The slot at least as wide as the camera and at most 1.0 mm wider (0.5 per side); 1.0 mm of air round the case and lens over the whole tilt range.",
 	How:      "Slot less camera width in mm; the case and lens turned about the side-screw axis over the tilt range, covered by convex solids, against every plate and part, in space.",

@@ -11,7 +11,7 @@ import (
 var exitToProp = &Rule{
 	Name:     "exit-to-prop",
 	Group:    "ports",
-	Question: "does every plug that stays in keep clear of the props, its lead included",
+	Question: "do plugs that stay in keep clear of the props, lead included",
 	Why:      "A loose lead or plug near a disc is drawn into it: chopped leads, a plug flung into a prop.",
 	Need:     "Twice the radial clearance of hard parts, since a lead moves: 6 mm up to 3 inch, 10 at 5 inch, 16 from 7 inch.",
 	How:      "Housing and bend of each plug used in flight, as a box from the port's mouth outwards, against each disc with blade flex, in plan where heights meet and in height where the lead passes over or under; mm.",

@@ -8,7 +8,6 @@ import (
 	"sort"
 
 	"dryfit/layout"
-	"dryfit/shapes"
 )
 
 // Rule is one question that is asked of every build.
@@ -117,21 +116,4 @@ func rank(v layout.Verdict) int {
 		return 2
 	}
 	return 3
-}
-
-// bySize returns the figure for a prop of diameter d mm: the figures belong to props up
-// to 3, 5, 7 and 10 inch, linear in between.
-func bySize(d *shapes.Dim, three, five, seven, ten float64) float64 {
-	in := d.Value / 25.4
-	switch {
-	case in <= 3:
-		return three
-	case in <= 5:
-		return three + (five-three)*(in-3)/2
-	case in <= 7:
-		return five + (seven-five)*(in-5)/2
-	case in <= 10:
-		return seven + (ten-seven)*(in-7)/3
-	}
-	return ten
 }

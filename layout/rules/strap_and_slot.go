@@ -19,7 +19,7 @@ const (
 var strapAndSlot = &Rule{
 	Name:     "strap-and-slot",
 	Group:    "parts",
-	Question: "does the strap go through its slots and round the pack, and does the pack fit its bay",
+	Question: "does the strap pass its slots and go round the pack",
 	Why:      "A strap that folds in its slot or does not meet lets the pack go: it drops into a disc.",
 	Need:     "Slot length: strap width and 2 mm. Slot width: strap thickness and 0.5 mm. Strap length: twice the pack's width and height with what the strap goes round, and 60 mm of overlap, from the lengths that are sold. Swelling room over a pack under another plate.",
 	How:      "Slots of the plate as drawn against the strap, the pack's girth against the lengths sold, in mm.",

@@ -15,7 +15,7 @@ const undecidedShare = 0.03
 var takeOffMass = &Rule{
 	Name:     "take-off-mass",
 	Group:    "mass",
-	Question: "does everything that leaves the ground stay under the mass that the build names",
+	Question: "does all that leaves the ground stay under the mass named",
 	Why:      "Lists of parts run 4 to 8 % low: wire, solder, ties and printed parts are what nobody counted. Many places draw lines in law by take-off mass; local codes decide what a line means.",
 	Need:     "The build's own mass.limit less 3 %: a sum that comes nearer than that to the line is reported as tight, because a list of parts cannot tell on which side the scales will stop.",
 	How:      "Sum in grams over every plate (volume times density), part, post, spacer and pack, plus mass.allowance for wire, solder and ties (assumed 5 % of the rest when the build names none).",
