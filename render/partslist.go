@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/golang/geo/r2"
@@ -127,39 +128,37 @@ func partTable(rows []partRow) table {
 	return t
 }
 
-// anchors returns sheet points on the visible parts of a row's components in a view, best
-// first: samples of each body that nothing hides. If all is hidden and hidden is set,
-// samples of hidden bodies.
-func anchors(v *view, all []*layout.Component, hidden bool) []r2.Point {
+// anchors returns sheet points on a row's components in a view, the best that there are:
+// samples of bodies that nothing hides, else of bodies with hidden edges, else of any
+// (swept ones, and those drawn only where they are seen).
+func anchors(v *view, all []*layout.Component) []r2.Point {
 	sc := v.scene
-	var clear, covered []r2.Point
+	var clear, covered, rest []r2.Point
 	for i := range sc.shadows {
 		s := &sc.shadows[i]
-		if s.shown == Sweep {
+		if !slices.ContainsFunc(all, func(c *layout.Component) bool { return c.ID == s.id }) {
 			continue
 		}
-		mine := false
-		for _, c := range all {
-			if s.id == c.ID {
-				mine = true
+		for _, q := range samples(s) {
+			if v.cut != nil && (q.X < v.cut.lo || q.X > v.cut.hi) {
+				continue
 			}
-		}
-		if !mine {
-			continue
-		}
-		pts := samples(s)
-		for _, q := range pts {
-			if sc.seenAt(i, q) {
-				clear = append(clear, v.point(q))
-			} else if s.hidden {
-				covered = append(covered, v.point(q))
+			switch p := v.point(q); {
+			case s.shown != Sweep && sc.seenAt(i, q):
+				clear = append(clear, p)
+			case s.shown != Sweep && s.hidden:
+				covered = append(covered, p)
+			default:
+				rest = append(rest, p)
 			}
 		}
 	}
-	if len(clear) == 0 && hidden {
-		clear = covered
+	for _, p := range [...][]r2.Point{clear, covered, rest} {
+		if len(p) > 0 {
+			return thin(p, 10)
+		}
 	}
-	return thin(clear, 10)
+	return nil
 }
 
 // thin keeps at most n of the points, evenly.

@@ -316,7 +316,7 @@ func (d *drawing) topSheet() {
 	}
 	for i, r := range d.rows {
 		if d.onTop[i] {
-			pl.balloon(fmt.Sprintf("balloon-%d", r.no), "top.balloons", r.no, anchors(v, r.all, true))
+			pl.balloon(fmt.Sprintf("balloon-%d", r.no), "top.balloons", r.no, anchors(v, r.all))
 		}
 	}
 	d.pages = append(d.pages, p)

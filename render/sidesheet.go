@@ -62,7 +62,7 @@ func (d *drawing) sideSheet() {
 	}
 	for i, r := range d.rows {
 		if !d.onTop[i] {
-			pl.balloon(fmt.Sprintf("balloon-%d", r.no), "side.balloons", r.no, anchors(v, r.all, true))
+			pl.balloon(fmt.Sprintf("balloon-%d", r.no), "side.balloons", r.no, anchors(v, r.all))
 		}
 	}
 	d.pages = append(d.pages, p)

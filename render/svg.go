@@ -2,7 +2,6 @@ package render
 
 import (
 	"bytes"
-	"encoding/xml"
 	"fmt"
 	"math"
 	"strings"
@@ -91,7 +90,7 @@ func (s Sheet) SVG() ([]byte, error) {
 	p.out.Desc(clean(s.Desc))
 	p.out.Path(fmt.Sprintf("M0 0H%sV%sH0Z", num(l.W), num(l.H)), `fill="`+string(Paperwhite)+`"`)
 	for _, g := range groups(l.Items) {
-		p.out.Group(`id="` + escape(g.name) + `"`)
+		p.out.Gid(g.name)
 		for _, it := range g.items {
 			expand(it, p.item)
 		}
@@ -118,6 +117,7 @@ func groups(items []Item) []group {
 		if name == "" {
 			name = "sheet"
 		}
+		name = idName(name)
 		i, ok := at[name]
 		if !ok {
 			i = len(out)
@@ -282,8 +282,25 @@ func clean(s string) string {
 	}, s)
 }
 
-func escape(s string) string {
-	var b bytes.Buffer
-	xml.Escape(&b, []byte(clean(s)))
+// idName turns a component's ID into a name that XML takes for an id: letters, digits,
+// points, hyphens and underscores, a letter first. "posts.main[1]" becomes "posts.main.1".
+func idName(s string) string {
+	var b strings.Builder
+	for _, r := range s {
+		switch {
+		case r >= 'a' && r <= 'z', r >= 'A' && r <= 'Z', r == '_':
+			b.WriteRune(r)
+		case r >= '0' && r <= '9', r == '.', r == '-':
+			if b.Len() == 0 {
+				b.WriteByte('_')
+			}
+			b.WriteRune(r)
+		case r == '[':
+			b.WriteByte('.')
+		case r == ']':
+		default:
+			fmt.Fprintf(&b, "_%x", r)
+		}
+	}
 	return b.String()
 }
