@@ -31,9 +31,11 @@ func (p *piece) box() box4 {
 }
 
 // chords returns into how many parts a shallow arc is cut so that each keeps within the
-// sagitta of its chord: the height of a part falls with the square of their number.
+// sagitta, or followShare of the whole arc's chord, of its own chord: the height of a part
+// falls with the square of their number.
 func (s Seg) chords(sagitta float64) float64 {
 	h := s.chord() * math.Abs(s.Bulge) / 2
+	sagitta = max(sagitta, followShare*s.chord())
 	return min(maxChords, max(1, math.Ceil(math.Sqrt(h/sagitta))))
 }
 

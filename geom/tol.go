@@ -31,18 +31,21 @@ const (
 	// 2^-52 * 1e5 = 2e-11 mm.
 	shallowRadius = 1e5
 
-	// followRadius is the radius in mm beyond which an arc is followed by chords, each
-	// within followSagitta of it: centres so far away leave only 2^-52 * 1e8 = 2e-8 mm.
-	// Such an arc over a chord of 1 m is at most 1.3 µm high, and takes 2500 chords.
+	// followRadius is the radius in mm beyond which an arc is followed by chords: centres so
+	// far away leave only 2^-52 * 1e8 = 2e-8 mm. Such an arc over a chord of 1 m is at most
+	// 1.3 µm high. The chords stay within followSagitta mm of it, or within the share
+	// followShare of its chord if that is more, which it is from 0.2 m on: over 2 m that is
+	// 2e-9 mm and takes at most 1600 chords.
 	followRadius  = 1e8
 	followSagitta = 2e-10
+	followShare   = 1e-12
+
+	// fanRadius and fanSagitta are the same for overlap depths, which add up distances to
+	// centres: 2^-52 * 1e7 = 2e-9 mm is what a centre leaves.
+	fanRadius  = 1e7
+	fanSagitta = 1e-8
 
 	// maxDent is the depth of a dent up to which a loop counts as convex: what rounding does
 	// to the joints of lines and arcs, and the error that depths may have by it.
 	maxDent = 1e-10
-
-	// fanRadius and fanSagitta are the same for overlap depths, which add up distances to
-	// centres: 2^-52 * 1e6 = 2e-10 mm is what a centre leaves.
-	fanRadius  = 1e6
-	fanSagitta = 1e-9
 )
