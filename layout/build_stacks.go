@@ -16,6 +16,8 @@ type StackSpec struct {
 	Screw string      // thread, "M3", never ""
 	Items []*Item     // from the plate outwards, at least one
 	Pos   read.Pos
+
+	doubt bool // an item could not be read: there may be more than Items
 }
 
 // ItemKind says what an item of a stack is.

@@ -93,6 +93,17 @@ func (d *decoder) misspeltSections(root *read.Node) {
 	}
 }
 
+// slip tells whether a key of the map is a misspelling of one of these. The key itself is
+// reported with all unknown keys; what seems to be lacking without it need not be.
+func slip(n *read.Node, keys ...string) bool {
+	for _, e := range n.Entries() {
+		if !slices.Contains(keys, e.Key) && read.Nearest(e.Key, keys) != "" {
+			return true
+		}
+	}
+	return false
+}
+
 // readFormat checks `dryfit: 1`, which build files and part files begin with.
 func (d *decoder) readFormat(f *read.Fields) {
 	n := f.Need("dryfit", "dryfit: 1, the number of the file format")

@@ -45,10 +45,11 @@ func (d *decoder) mount(f *read.Fields, m *MountSpec) {
 		f.Refuse("at", "a part on the arms sits on the middle line of the arm, so `at:` has no meaning", "write `from-motor:`, the distance from the motor's axis to its near end")
 	} else {
 		d.ref(on, &m.On, wantMountFace())
-		if on != nil && face != nil {
+		meansArms := on.Kind() != read.Scalar || read.Nearest(on.Raw(), []string{"arms"}) != ""
+		if !meansArms && face != nil {
 			d.diags.At(face, "`face:` belongs to parts on the arms", "", "write the face behind the name: `on: base.top`")
 		}
-		if on != nil && from != nil {
+		if !meansArms && from != nil {
 			d.diags.At(from, "`from-motor:` belongs to parts on the arms", "", "write `on: arms`, or `at: [x, y]` in place of it")
 		}
 		if n := f.Get("at"); n != nil {

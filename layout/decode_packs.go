@@ -93,7 +93,7 @@ func (d *decoder) camera(f *read.Fields, c *CameraSpec) {
 		d.ref(above, &c.From, wantPlateTop())
 	case below != nil:
 		d.ref(below, &c.From, wantPlateBottom())
-	default:
+	case !slip(f.Node(), "below"):
 		f.Lack("above", "a camera needs `above:`", "the face from which its height counts, such as base.top", "for a hanging camera write `below: base.bottom`")
 	}
 	by := f.Need("by", "the height of its side screws over that face, such as 13 mm")
@@ -133,7 +133,7 @@ func (d *decoder) antennas(f *read.Fields) {
 		}
 		a.Lean = d.angleOf(af.Get("lean"), shapes.AngleDeg().Between(0, 120), 0)
 		a.Towards = d.angle(af, "towards", 0)
-		if !af.Has("towards") && a.Lean > 0 {
+		if !af.Has("towards") && a.Lean > 0 && !slip(e.Value, "towards") {
 			d.diags.At(af.Get("lean"), "which way does it lean?", "`towards:` with an angle in plan: 0 forward, 90 left, 180 back", "")
 		}
 		af.Done()

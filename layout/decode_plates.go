@@ -2,6 +2,7 @@ package layout
 
 import (
 	"strconv"
+	"strings"
 
 	"dryfit/shapes"
 	"dryfit/shapes/read"
@@ -32,12 +33,20 @@ func (d *decoder) plate(f *read.Fields, p *PlateSpec) {
 			p.Outline = &o
 		}
 	}
-	p.EachRotor = f.Bool("each-rotor", false)
+	if n := f.Get("each-rotor"); n != nil {
+		var ok bool
+		if p.EachRotor, ok = d.diags.Bool(n); !ok {
+			d.unnamed[p.Name] = true
+		}
+	}
 	if p.EachRotor && d.b.Rotors == nil && !d.lost["rotors"] {
 		d.diags.At(f.Get("each-rotor"), "there are no rotors to repeat the plate at", "", "add `rotors:`, or delete `each-rotor:`")
 	}
 	on, under := f.Get("on"), f.Get("under")
-	d.placed[p.Name] = on != nil || under != nil
+	d.placed[p.Name] = on != nil || under != nil || slip(f.Node(), "on", "under")
+	if slip(f.Node(), "holes", "each-rotor") {
+		d.unnamed[p.Name] = true // what it would have is not known
+	}
 	if on != nil && under != nil {
 		d.diags.AtRelated(under, "a plate stands on something or hangs under something, not both", "", "delete one of the two",
 			read.Related{Pos: on.Pos(), Text: "the other one"})
@@ -75,7 +84,12 @@ func (d *decoder) hole(n *read.Node, p *PlateSpec, number int) *HoleSpec {
 			d.diags.At(nn, read.Quote(s)+" is a number, and numbers name the entries without a name", "a word such as strap", "")
 		case ok:
 			h.Name, label = s, p.Name+" "+s
+		default:
+			d.unnamed[p.Name] = true
 		}
+	}
+	if slip(n, "name") {
+		d.unnamed[p.Name] = true
 	}
 	form := d.holeForm(f, n)
 	forNode := f.Get("for")
@@ -104,7 +118,7 @@ func (d *decoder) hole(n *read.Node, p *PlateSpec, number int) *HoleSpec {
 		f.Lack("hole", "a hole pattern needs `hole:`", "the diameter of its holes, such as 3.2", "")
 	}
 	h.Centre = d.dim(f.Get("centre"), label+" centre", size.Between(0.3, 200))
-	if h.Centre != nil && (form == "slot" || form == "hole") {
+	if h.Centre != nil && (form == "slot" || form == "hole") && !slip(n, "for") {
 		d.diags.At(f.Get("centre"), "`centre:` is a further hole in the middle of a pattern, and this entry is none", "", "write a hole of its own")
 	}
 	if form != "for" && form != "" {
@@ -130,6 +144,8 @@ func (d *decoder) holeForm(f *read.Fields, n *read.Node) string {
 	switch {
 	case len(have) == 1:
 		return have[0]
+	case len(have) == 0 && slip(n, "square", "circle", "slot", "hole", "for", "at"):
+		return ""
 	case len(have) > 1:
 		hint := "make two entries of it"
 		if have[0] == "square" && have[1] == "circle" {
@@ -165,7 +181,8 @@ func (d *decoder) holeOf(f *read.Fields, forNode *read.Node) {
 			d.diags.At(n, "the places of these holes follow from "+read.Quote(forNode.Raw())+", so `"+k+":` has no meaning", "", hint)
 		}
 	}
-	if c := f.Get("centre"); c != nil && forNode.Raw() != "motors" {
+	ofOthers := strings.HasPrefix(forNode.Raw(), "posts.") || strings.HasPrefix(forNode.Raw(), "stacks.")
+	if c := f.Get("centre"); c != nil && ofOthers {
 		d.diags.At(c, "`centre:` is the hole under a motor's shaft", "", "delete it, or write a hole of its own")
 	}
 }

@@ -155,7 +155,7 @@ func (d *decoder) rotorSizes(f *read.Fields, set *RotorSet) (pointed, doubt bool
 	}
 	first := f.Get("first")
 	if first == nil {
-		return false, false
+		return false, slip(f.Node(), "first")
 	}
 	flat := map[string]float64{LayoutSix: 30, LayoutEight: 22.5}[set.Layout]
 	switch v, ok := d.fixed(first, shapes.AngleDeg(), "write the angle alone"); {
@@ -397,7 +397,7 @@ func (d *decoder) rotorsNeed(f *read.Fields, set *RotorSet, each *read.Node) {
 		}
 		var bare []string
 		for _, r := range set.Rotors {
-			if each.Get(r.Name).Get(want) == nil {
+			if own := each.Get(r.Name); own.Get(want) == nil && !slip(own, want) {
 				bare = append(bare, r.Name)
 			}
 		}

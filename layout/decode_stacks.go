@@ -24,6 +24,7 @@ func (d *decoder) posts(f *read.Fields) {
 		if pf.Need("at", placeForm+", or a list of such pairs") != nil {
 			p.At = d.places(pf, false)
 		}
+		pf.Also("mirror")
 		p.Turn = d.angle(pf, "turn", 0)
 		pf.Done()
 	}
@@ -60,6 +61,8 @@ func (d *decoder) stack(f *read.Fields, s *StackSpec) {
 	}
 	if n := f.Need("items", "what is stacked, from the plate outwards: [spacer nylon 6 mm, BOARD, nut nylon]"); n != nil {
 		d.items(n, s)
+	} else {
+		d.lost["stacks"] = true
 	}
 	// What is not said follows from the board nearest the plate.
 	for _, it := range s.Items {
@@ -93,7 +96,7 @@ func (s *StackSpec) hasBoards() bool {
 			return true
 		}
 	}
-	return len(s.Items) == 0
+	return len(s.Items) == 0 || s.doubt
 }
 
 // thread reads a thread's size.
@@ -119,11 +122,15 @@ func (d *decoder) thread(n *read.Node) (string, bool) {
 // spacerParts finds the standoff class that each spacer without a part of its own is,
 // by thread and material: hexagonal ones first for nylon, round ones for metal.
 func (d *decoder) spacerParts(s *StackSpec) {
+	var classes []*shapes.Part
 	for _, it := range s.Items {
 		if it.Kind != ItemSpacer || it.Part != nil {
 			continue
 		}
-		for _, p := range d.lib.ByKind(shapes.StandoffKind) {
+		if classes == nil {
+			classes = d.lib.ByKind(shapes.StandoffKind)
+		}
+		for _, p := range classes {
 			so := p.Standoff
 			if so == nil || !strings.EqualFold(so.Thread, s.Screw) || so.Material != it.Material {
 				continue
@@ -151,6 +158,7 @@ func (d *decoder) items(n *read.Node, s *StackSpec) {
 		it := d.item(node, s)
 		if it == nil {
 			d.lost["stacks"] = true // it might be what a reference means
+			s.doubt = true
 			continue
 		}
 		s.Items = append(s.Items, it)
@@ -286,6 +294,7 @@ func itemSane(kind ItemKind) shapes.Sane {
 // itemWhole checks that an item says all it must.
 func (d *decoder) itemWhole(n *read.Node, it *Item) {
 	switch {
+	case it.Length == nil && slip(n, "length"):
 	case it.Kind == ItemSpacer && it.Length == nil:
 		d.diags.At(n, "a spacer needs a length", "such as `spacer nylon 6 mm`", "")
 	case it.Kind == ItemGap && it.Length == nil:
@@ -306,6 +315,9 @@ func (d *decoder) board(n *read.Node, it *Item) *Item {
 	}
 	it.Part = d.part(n, "a board")
 	p := it.Part
+	if p == nil && it.Name == n.Raw() {
+		d.lost["stacks"] = true // references may have the name that is meant
+	}
 	switch {
 	case p == nil:
 	case p.Body != nil && p.Body.Shape == shapes.BoardBody && p.Square != nil, d.faulty[p.Name]:
@@ -340,10 +352,11 @@ func (d *decoder) longItem(n *read.Node, s *StackSpec) *Item {
 	head := f.Get(have[0])
 	it := &Item{Pos: n.Pos()}
 	if as := f.Get("as"); as != nil {
-		if name, ok := d.diags.Name(as); ok {
-			it.Name = name
-		}
+		name, ok := d.diags.Name(as)
+		it.Name = name
+		d.lost["stacks"] = d.lost["stacks"] || !ok
 	}
+	d.lost["stacks"] = d.lost["stacks"] || slip(n, "as")
 	kind, ok := itemKind(have[0])
 	if !ok {
 		d.board(head, it)

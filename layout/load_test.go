@@ -399,3 +399,17 @@ func TestPartFiles(t *testing.T) {
 		}
 	}
 }
+
+func BenchmarkLoad(b *testing.B) {
+	for _, file := range []string{"testdata/first.yaml", "testdata/valid-arms.yaml"} {
+		b.Run(filepath.Base(file), func(b *testing.B) {
+			lib := testLibrary(b)
+			b.ReportAllocs()
+			for b.Loop() {
+				if build, diags := layout.Load(file, lib); build == nil {
+					b.Fatal(diags)
+				}
+			}
+		})
+	}
+}

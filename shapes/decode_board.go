@@ -200,7 +200,7 @@ func (d *decoder) zone(n *read.Node, index int, b *Body) (Zone, bool) {
 			z.Area = geom.Rectangle(at, v.X, v.Y)
 		}
 	default:
-		d.ds.At(n, "a zone needs `size:` or `diameter:`", "size: [10, 4]", "")
+		f.Lack("size", "a zone needs `size:` or `diameter:`", "size: [10, 4]", "")
 	}
 	if h := f.Need("height", "how far it stands off the board's face, such as 4.5"); h != nil {
 		z.Height = d.dimAt(h, words(z.Name), LengthMM())

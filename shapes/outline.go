@@ -102,9 +102,14 @@ func plainField(ds *read.Diags, f *read.Fields, key string, want Sane) float64 {
 	return 0
 }
 
+// isShape tells a map with the key of a form, be it misspelt.
 func isShape(n *read.Node) bool {
+	var kinds []string
 	for _, k := range shapeKinds() {
-		if n.Get(string(k)) != nil {
+		kinds = append(kinds, string(k))
+	}
+	for _, e := range n.Entries() {
+		if read.Nearest(e.Key, kinds) != "" {
 			return true
 		}
 	}
@@ -150,6 +155,8 @@ func ParseShape(ds *read.Diags, n *read.Node) (Shape, bool) {
 	}
 	if body != nil {
 		s.figures(ds, f, body)
+	} else {
+		f.Also("corner")
 	}
 	s.placing(ds, f)
 	if body == nil && ds.Count() == before && len(n.Entries()) > 0 {

@@ -114,15 +114,15 @@ type Diags struct {
 
 // Add keeps d unless it is already there.
 func (ds *Diags) Add(d Diag) {
+	if d.Severity == Error {
+		ds.errors++ // also when it is kept already: a step that meets it again has failed
+	}
 	id := fmt.Sprintf("%s|%d|%s", d.Pos, d.Severity, d.Message)
 	if ds.seen[id] {
 		return
 	}
 	if ds.seen == nil {
 		ds.seen = map[string]bool{}
-	}
-	if d.Severity == Error {
-		ds.errors++
 	}
 	if len(ds.list) >= maxDiags {
 		ds.dropped++
@@ -185,7 +185,8 @@ func (ds *Diags) Len() int {
 // HasErrors tells whether at least one error was added.
 func (ds *Diags) HasErrors() bool { return ds != nil && ds.errors > 0 }
 
-// Count is the number of errors added so far; it tells whether a step added any.
+// Count is the number of errors added so far, those met twice (through an alias) included;
+// it tells whether a step added any.
 func (ds *Diags) Count() int {
 	if ds == nil {
 		return 0
