@@ -73,32 +73,47 @@ func (s *strand) side(p r2.Point) float64 {
 	return dot2(d, e) / (2 * s.r)
 }
 
-// spans reports whether p, known to lie near the line or circle, lies between the ends. An
-// arc of at most half a turn is that part of its circle which lies over its chord, on the
-// right of it if the arc is counter-clockwise.
+// spans reports whether p, known to lie within tol of the line or circle, lies between the
+// ends. An arc of at most half a turn is that part of its circle which lies over its chord,
+// on the right of it if the arc is counter-clockwise. Where it stands upright on its chord,
+// p may lie as far beyond the chord as it lies beside the arc.
 func (s *strand) spans(p r2.Point, tol float64) bool {
 	d := sub2(p, s.a)
-	if t := dot2(s.u, d); t < 0 || t > s.chord {
-		return false
-	}
+	t := dot2(s.u, d)
 	if s.line {
-		return true
+		return t >= 0 && t <= s.chord
 	}
 	h := cross2(s.u, d)
-	if s.ccw {
-		return h <= tol
+	if !s.ccw {
+		h = -h
 	}
-	return h >= -tol
+	return h <= tol && t >= -tol && t <= s.chord+tol
 }
 
-// crossing adds the crossing at p of strands i and j, unless p is one of their ends.
+// crossing adds the crossing at p of strands i and j, unless p is one of their ends: that
+// is, unless an end of one that lies on the other is near p, or so placed that between it
+// and p the two strands run together.
 func (ar *arrangement) crossing(p r2.Point, i, j int32, s, t *strand) {
 	tol := ar.tol
 	if near2(p, s.a, tol) || near2(p, s.b, tol) || near2(p, t.a, tol) || near2(p, t.b, tol) {
 		return
 	}
+	if s.endsAlong(t, p, tol) || t.endsAlong(s, p, tol) {
+		return
+	}
 	v := ar.junction(p)
 	ar.meets = append(ar.meets, meet{strand: i, at: v}, meet{strand: j, at: v})
+}
+
+// endsAlong reports whether an end of s lies on t and s runs along t from there to p.
+// Between two meetings the distance of the curves has one maximum, and half way it is at
+// least half of that.
+func (s *strand) endsAlong(t *strand, p r2.Point, tol float64) bool {
+	k := dot2(s.u, sub2(p, s.a))
+	if math.Abs(t.side(s.a)) <= tol && math.Abs(t.side(s.at(k/2))) <= tol/2 && t.spans(s.a, tol) {
+		return true
+	}
+	return math.Abs(t.side(s.b)) <= tol && math.Abs(t.side(s.at((k+s.chord)/2))) <= tol/2 && t.spans(s.b, tol)
 }
 
 func (ar *arrangement) meetLines(i, j int32, s, t *strand) {

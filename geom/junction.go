@@ -61,14 +61,18 @@ func (ar *arrangement) bulge(h half) float64 {
 
 // cut cuts the strands at their meets into links.
 func (ar *arrangement) cut() {
-	// Cuts of one strand in order along it. Parts are projected on the chord, along which
-	// an arc of at most half a turn is monotone.
 	for i := range ar.meets {
 		m := &ar.meets[i]
 		s := &ar.strands[m.strand]
-		m.t = dot2(s.u, sub2(ar.pts[m.at], s.a))
-		if m.t < -2*ar.tol || m.t > s.chord+2*ar.tol {
-			ar.misfit = true
+		p := ar.pts[m.at]
+		m.t = s.along(p)
+		switch lo, hi := s.along(s.a), s.along(s.b); {
+		case m.t <= lo:
+			ar.misfit = ar.misfit || !near2(p, s.a, 4*ar.tol)
+			ar.join(m.at, s.va)
+		case m.t >= hi:
+			ar.misfit = ar.misfit || !near2(p, s.b, 4*ar.tol)
+			ar.join(m.at, s.vb)
 		}
 	}
 	slices.SortFunc(ar.meets, func(p, q meet) int {
@@ -114,6 +118,26 @@ func (ar *arrangement) cut() {
 		}
 		ar.addLink(u, ar.root(s.vb), int32(i), s)
 	}
+}
+
+// along returns a measure that grows along the strand and does not change when p moves a
+// little to its side: the projection on the chord, or for arcs of more than about a quarter
+// turn, which stand steep on their chords, the sine of the angle about the centre over the
+// sum of sine and cosine, counted from the middle of the arc.
+func (s *strand) along(p r2.Point) float64 {
+	if s.line || s.chord < 0.8*(s.r+s.chordDistance()) {
+		return dot2(s.u, sub2(p, s.a))
+	}
+	q := sub2(p, s.c)
+	x, y := cross2(q, s.u), dot2(q, s.u)
+	if !s.ccw {
+		x = -x
+	}
+	t := y / (math.Abs(x) + math.Abs(y))
+	if x < 0 {
+		t = math.Copysign(2, t) - t
+	}
+	return t
 }
 
 func (ar *arrangement) addLink(u, v, i int32, s *strand) {
