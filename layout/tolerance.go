@@ -83,7 +83,7 @@ func defaultTolerances() map[string]tolRule {
 		"SquarePattern.Hole": {abs: tolBoardHole}, "SquarePattern.Place": {abs: tolPlace},
 		"Port.Axis": measured, "Port.Overhang": measured,
 		"Motor.BellD": measured, "Motor.BodyH": measured, "Motor.OverallH": measured, "Motor.BellGap": measured,
-		"Motor.BaseD": measured, "Motor.Stub": measured, "Motor.ThreadUsable": measured,
+		"Motor.BaseD": measured, "Motor.Stub": measured, "Motor.Shoulder": measured, "Motor.ThreadUsable": measured,
 		"Prop.RealD": measured, "Prop.HubT": measured, "Prop.HubD": measured, "Prop.BelowHub": measured,
 		"Prop.NominalD": {share: tolPropShare},
 		"Camera.Width":  measured, "Camera.Height": measured, "Camera.Depth": measured, "Camera.LensD": measured,

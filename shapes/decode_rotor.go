@@ -54,6 +54,7 @@ func (d *decoder) motor(f *read.Fields, p *Part) {
 	d.mounts(f, "mounts", &m.Mounts)
 	d.dim(f, "stub", &m.Stub, LengthMM().Between(0, 60))
 	d.dim(f, "threaded-part", &m.ThreadedPart, LengthMM().Between(0, 60))
+	d.dim(f, "shoulder", &m.Shoulder, LengthMM().Between(0, 40))
 	m.LeftHand = f.Bool("left-hand", m.LeftHand)
 	d.dim(f, "max-current", &m.MaxCurrent, CurrentA())
 	d.dim(f, "max-thrust", &m.MaxThrust, ThrustGf())

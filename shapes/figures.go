@@ -180,6 +180,7 @@ func (f *figures) rotor(p *Part) {
 		f.text("prop mounts", strings.Join(m.Mounts, ", "))
 		f.dim("stub over the prop seat", m.Stub)
 		f.dim("threaded part", m.ThreadedPart)
+		f.dim("shoulder", m.Shoulder)
 		if m.LeftHand {
 			f.text("stub thread", "left-handed")
 		}

@@ -201,6 +201,7 @@ type Motor struct {
 	Mounts           []string // how props go on: "press-1.0", "t-1.5", "m5", ...
 	Stub             *Dim     // nut-mounted types: length above the prop seat
 	ThreadedPart     *Dim     // of the stub
+	Shoulder         *Dim     // how far the bell falls away under the blade roots, below the prop seat; nil: not said
 	LeftHand         bool     // the stub's thread is left-handed
 	MaxCurrent       *Dim
 	MaxThrust        *Dim // gf

@@ -96,11 +96,7 @@ func carried(r *layout.Rotor) (blur layout.Form, rides []*shapes.Dim) {
 	return blur, rides
 }
 
-// restBand and sweptBand are the nominal heights that the blades take.
-func restBand(r *layout.Rotor) r1.Interval {
-	return r1.Interval{Lo: r.Lo.Nominal(), Hi: r.Hi.Nominal()}
-}
-
+// sweptBand is the nominal height interval that the blades take with flex.
 func sweptBand(r *layout.Rotor) r1.Interval {
 	return r1.Interval{Lo: r.SweptLo.Nominal(), Hi: r.SweptHi.Nominal()}
 }

@@ -29,7 +29,8 @@ var propMount = &Rule{
 	Need: "One mount that both have, with bore and shaft within 0.1 mm. Nut mounts: stub less hub less washer at least 5 mm for the nut, " +
 		"and the unthreaded part of the stub no longer than hub and washer, else the nut bottoms on it. A flange nut with insert, the " +
 		"usual one, needs no washer; plain and left-handed nuts are counted with one of ISO 7089 (M5: 1 mm). Blade roots that hang no " +
-		"more than 2 mm below their seat clear common bells; for deeper ones the bell's shoulder must be known. Usual figures of the trade.",
+		"more than 2 mm below their seat clear common bells; for deeper ones the shoulder of the bell must be known. Usual figures of the trade. A need " +
+		"given in the build takes the place of the 5 mm.",
 	How: "Figures of the two parts compared, in mm, once for every pairing of motor, prop and nut in the build.",
 	Fix: "the right prop or a ring adapter; a thinner or thicker hub, a washer in or out, a lower nut; a spacer that grips",
 	Run: runPropMount,
@@ -266,7 +267,7 @@ func (p *Pass) nutFindings(k *pairing, m mountKind) {
 		f.Fix = fmt.Sprintf("take a prop with a hub of %s or thinner, or a stub of %s or longer",
 			mm(down(hub.Value+f.Worst, 0.1)), mm(up(stub.Value-f.Worst, 0.1)))
 		if wash > 0 {
-			f.Fix += fmt.Sprintf(", or a flange nut in place of nut and washer")
+			f.Fix += ", or a flange nut in place of nut and washer"
 		}
 	}
 	p.Report(f)
@@ -301,24 +302,31 @@ func (p *Pass) rootFinding(k *pairing) {
 	f := p.mountFinding(k)
 	f.AtMost = true
 	drop := layout.Of(known(prop.BelowHub, k.prop.Name+" below the hub"))
-	f = f.Judge(drop, layout.Fixed(rootDrop))
+	room, whose := layout.Fixed(rootDrop), "common bells clear"
+	if motor.Shoulder != nil {
+		room, whose = layout.Of(motor.Shoulder), "the bell of "+k.motor.Name+" clears"
+	}
+	f = f.Judge(drop, room)
 	sink := 1.0
 	if k.below {
 		sink = -1
 	}
 	f.B.Z -= sink * f.Measured
-	f.Message = fmt.Sprintf("the blade roots of %s hang %s below their seat, common bells clear %s", k.prop.Name, mm(f.Measured), mm(f.Needed))
+	f.Message = fmt.Sprintf("the blade roots of %s hang %s below their seat, %s %s", k.prop.Name, mm(f.Measured), whose, mm(f.Needed))
+	spacer := fmt.Sprintf("a metal spacer of %s that grips on both sides, or another prop", mm(up(-f.Worst, 0.5)))
 	switch {
 	case f.Verdict == layout.Unknown:
-		f.Message = fmt.Sprintf("how far the blade roots of %s hang below their seat is missing", k.prop.Name)
+		f.Message = fmt.Sprintf("whether the blade roots of %s clear the bell hangs on a dimension that is missing", k.prop.Name)
 		f.Fix = "measure " + dimNames(f.Missing) + " with the hub on a flat table"
-	case f.Verdict == layout.Fail:
+	case f.Verdict == layout.Fail && motor.Shoulder == nil:
 		// Deeper than common, and nobody said how far this bell falls away: not a proof.
 		f.Verdict = layout.Unknown
 		f.Missing = []*shapes.Dim{known(nil, k.motor.Name+" shoulder below its prop seat")}
-		f.Fix = fmt.Sprintf("put the prop on and turn it by hand; if it rubs, a metal spacer of %s that grips on both sides, or another prop", mm(up(-f.Worst, 0.5)))
+		f.Fix = "measure how far the bell falls away below the prop seat and say it as `shoulder:`; if the prop rubs when turned by hand, take " + spacer
+	case f.Verdict == layout.Fail:
+		f.Fix = "take " + spacer
 	case f.Verdict == layout.Tight:
-		f.Fix = "put the prop on and turn it by hand before the first flight"
+		f.Fix = "put the prop on and turn it by hand before the first flight; if it rubs, take " + spacer
 	}
 	p.Report(f)
 }
