@@ -11,8 +11,9 @@ import (
 )
 
 // Build is a build file as written: every figure with its place in the file, every
-// reference found and checked, nothing placed yet. Lists keep the order of the file
-// unless their comment says otherwise. [Resolve] reads it and never changes it.
+// reference found and checked, nothing placed yet. What the file writes as a map of names
+// comes sorted by name, so that the order of keys means nothing; what it writes as a list
+// keeps its order. [Resolve] reads it and never changes it.
 //
 // A Dim whose tolerance was not written (HasTol false) has Plus and Minus 0; filling
 // in the tool's own defaults is part of placing.

@@ -25,7 +25,7 @@ type RotorSet struct {
 	Coaxial   bool        // a second rotor under each: its name ends in "-below"
 	On        *Target     // the plate that carries them, when said; else nil
 	// Rotors come counter-clockwise seen from above, from the one nearest forward on the
-	// left (or forward itself); by-hand in file order. A lower one of a pair follows its
+	// left (or forward itself); by-hand by name. A lower one of a pair follows its
 	// upper one. All that the file leaves out for one rotor is filled in from the set.
 	Rotors []*RotorSpec
 	Pos    read.Pos

@@ -180,8 +180,9 @@ func (d *decoder) sleeve(n *read.Node, name string) *shapes.Dim {
 		return nil
 	}
 	if n.Kind() == read.Scalar {
-		if p, ok := d.lib.Find(n.Raw()); ok {
-			if p = d.part(n, "a sleeve", shapes.SleeveKind); p == nil || p.Sleeve == nil {
+		if d.lib.Has(n.Raw()) {
+			p := d.part(n, "a sleeve", shapes.SleeveKind)
+			if p == nil || p.Sleeve == nil {
 				return nil
 			}
 			return p.Sleeve.Wall

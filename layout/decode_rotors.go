@@ -201,10 +201,6 @@ func (d *decoder) rotorOver(f *read.Fields, c rotorDefaults) rotorDefaults {
 
 // rotorsOnLayout makes the rotors of a fixed layout.
 func (d *decoder) rotorsOnLayout(f *read.Fields, set *RotorSet, ring []seat, each *read.Node, common rotorDefaults) {
-	var names []string
-	for _, s := range ring {
-		names = append(names, s.name)
-	}
 	cw := d.rotorTurns(f, ring)
 	turns := f.Get("turns")
 	var eachNames []string
