@@ -194,7 +194,7 @@ func (p *Pass) tallerSpacer(s *layout.Stack, first, second *layout.Level, f *lay
 		}
 	}
 	if spacer == nil {
-		return fmt.Sprintf("put a spacer of %.1f mm more between them", short)
+		return fmt.Sprintf("put a spacer of %s more between them", mm(up(short, 0.1)))
 	}
 	now := spacer.To.Sub(spacer.From).Nominal()
 	if s.Down {
@@ -204,7 +204,7 @@ func (p *Pass) tallerSpacer(s *layout.Stack, first, second *layout.Level, f *lay
 	if stock := nextStock(spacer.Component.Part, want); stock > 0 {
 		return fmt.Sprintf("take %s of %.4g mm in place of %.4g (the next that is sold and holds at worst case)", spacer.Component.Label, stock, now)
 	}
-	return fmt.Sprintf("take %s of %.1f mm or more in place of %.4g", spacer.Component.Label, want, now)
+	return fmt.Sprintf("take %s of %s or more in place of %.4g", spacer.Component.Label, mm(up(want, 0.1)), now)
 }
 
 // nextStock returns the least length sold that is at least want, 0 if none is known.

@@ -108,7 +108,7 @@ func runBodyGap(p *Pass) {
 				}
 				way = direction(d.X, d.Y)
 			}
-			f.Fix = fmt.Sprintf("move %s %.1f mm %s, or excuse the pair under touching: if they may touch", short(a.Of), math.Max(0.1, -f.Worst), way)
+			f.Fix = fmt.Sprintf("move %s %s %s, or excuse the pair under touching: if they may touch", short(a.Of), mm(up(-f.Worst, 0.1)), way)
 		} else {
 			f.Fix = unknownFix(&f)
 		}

@@ -59,7 +59,7 @@ func (p *Pass) cheeks(c *layout.CameraPlace) {
 		in.Message = fmt.Sprintf("a camera %.4g mm wide does not go into a slot of %.4g mm", width.Value, c.Slot.Value)
 	}
 	if in.Verdict == layout.Fail || in.Verdict == layout.Tight {
-		in.Fix = fmt.Sprintf("widen the slot to %.1f mm, or take a narrower camera", c.Slot.Value-in.Worst)
+		in.Fix = fmt.Sprintf("widen the slot to %s, or take a narrower camera", mm(up(c.Slot.Value-in.Worst, 0.1)))
 	} else {
 		in.Fix = unknownFix(&in)
 	}
@@ -136,7 +136,7 @@ func (p *Pass) swing(c *layout.CameraPlace) {
 				way = "down from"
 			}
 		}
-		f.Fix = fmt.Sprintf("move the pivot %.1f mm %s %s, or narrow the tilt range", math.Max(0.1, -f.Worst), way, short(hit.Of))
+		f.Fix = fmt.Sprintf("move the pivot %s %s %s, or narrow the tilt range", mm(up(-f.Worst, 0.1)), way, short(hit.Of))
 	} else {
 		f.Fix = unknownFix(&f)
 	}

@@ -117,7 +117,7 @@ func (p *Pass) boardOnScrews(s *layout.Stack, b *layout.Level) bool {
 	if f.Verdict == layout.Fail && worst > 0.5 {
 		f.Fix = fmt.Sprintf("use a board on %s holes, or an adapter plate", side(s.Pattern))
 	} else {
-		f.Fix = holeFix(&f, hole.Name, hole.Value)
+		f.Fix = holeFix(&f, "the holes of "+b.Component.Label, hole.Value)
 	}
 	p.Report(f)
 	return true
@@ -235,5 +235,5 @@ func holeFix(f *layout.Finding, what string, now float64) string {
 	if f.Verdict != layout.Fail && f.Verdict != layout.Tight {
 		return unknownFix(f)
 	}
-	return fmt.Sprintf("drill %s to %.2f mm in place of %.4g", what, now-2*f.Worst, now)
+	return fmt.Sprintf("drill %s to %s in place of %.4g", what, mm(up(now-2*f.Worst, 0.05)), now)
 }

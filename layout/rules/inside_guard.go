@@ -118,7 +118,7 @@ func (p *Pass) lensInside(c *layout.CameraPlace) bool {
 		f.Message = fmt.Sprintf("the lens of %s leads %s by %.2f mm", c.Label, name, -f.Measured)
 	}
 	if f.Verdict == layout.Fail || f.Verdict == layout.Tight {
-		f.Fix = fmt.Sprintf("move the pivot of %s back by %.1f mm, or lengthen plate %s by as much", c.Label, -f.Worst, plate.Name)
+		f.Fix = fmt.Sprintf("move the pivot of %s back by %s, or lengthen plate %s by as much", c.Label, mm(up(-f.Worst, 0.1)), plate.Name)
 	} else {
 		f.Fix = unknownFix(&f)
 	}

@@ -8,6 +8,7 @@ import (
 	"sort"
 
 	"dryfit/layout"
+	"dryfit/shapes"
 )
 
 // Rule is one question that is asked of every build.
@@ -40,6 +41,9 @@ func (p *Pass) Report(f layout.Finding) {
 				f.Excuse = e
 			}
 		}
+	}
+	if f.HasMeasure && f.Unit == "" {
+		f.Unit = shapes.MM // nearly every measure is a length
 	}
 	p.findings = append(p.findings, f)
 }

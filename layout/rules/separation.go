@@ -26,7 +26,8 @@ type apart struct {
 //     dimensions cancel;
 //   - where neither does, the greater of the two (the true distance is longer still);
 //   - where both do, the shorter way out;
-//   - tilted bodies by their solid, with both blurs in plan taken off.
+//   - tilted bodies by their solid, with both blurs in plan taken off as far as the line
+//     between the nearest points is level.
 //
 // A body without outline is infinitely far from everything.
 func separation(a, b *layout.Body) apart {
@@ -91,17 +92,30 @@ func solidSeparation(a, b *layout.Body) apart {
 	if math.IsInf(g.Dist, 1) {
 		return apart{form: layout.Fixed(math.Inf(1)), worst: math.Inf(1)}
 	}
-	form := narrowed(g.Dist, closing(a.Blur, a.Rides, b.Blur, b.Rides))
-	// Heights blur the distance as well, by as much as the line between the nearest
-	// points is steep.
-	steep := g.Push.Z
+	// Heights blur the distance by as much as the line between the nearest points is
+	// steep, outlines and places in plan by as much as it is level. The latter holds for
+	// convex bodies, which a plane across that line parts; others may come nearer
+	// elsewhere, so that all of their blur counts.
+	way := g.Push
 	if d := g.B.Sub(g.A); d.Norm() > 1e-9 {
-		steep = d.Z / d.Norm()
+		way = d.Normalize()
 	}
+	steep, level := way.Z, 1.0
+	if convex(a) && convex(b) {
+		level = math.Hypot(way.X, way.Y)
+	}
+	flat := narrowed(0, closing(a.Blur, a.Rides, b.Blur, b.Rides))
+	form := layout.Fixed(g.Dist).Add(flat.Scale(level))
 	rise := deviation(b.Bottom.Sub(a.Bottom))
 	form = form.Add(rise.Scale(steep))
 	w, _ := form.Worst()
 	return apart{form: form, a: g.A, b: g.B, worst: w}
+}
+
+// convex reports whether a body is a tilted one, which are convex, or an upright one on a
+// convex plan.
+func convex(b *layout.Body) bool {
+	return b.Tilted != nil || len(b.Plan) == 1 && len(b.Plan[0].Holes) == 0 && b.Plan[0].Outer.IsConvex()
 }
 
 // solid returns the nominal body for the geometry engine.

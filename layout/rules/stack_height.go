@@ -146,9 +146,9 @@ func (p *Pass) longerPosts(plate *layout.Plate, f *layout.Finding) string {
 		}
 		now := post.Length.Value
 		if stock := nextStock(post.Part, now+short); stock > 0 {
-			return fmt.Sprintf("take posts %s of %.4g mm in place of %.4g, or lower the stack by %.1f mm", post.Set, stock, now, short)
+			return fmt.Sprintf("take posts %s of %.4g mm in place of %.4g, or lower the stack by %s", post.Set, stock, now, mm(up(short, 0.1)))
 		}
-		return fmt.Sprintf("take posts %s of %.1f mm or more in place of %.4g, or lower the stack by %.1f mm", post.Set, now+short, now, short)
+		return fmt.Sprintf("take posts %s of %s or more in place of %.4g, or lower the stack by %s", post.Set, mm(up(now+short, 0.1)), now, mm(up(short, 0.1)))
 	}
-	return fmt.Sprintf("raise plate %s or lower the stack by %.1f mm", plate.Name, short)
+	return fmt.Sprintf("raise plate %s or lower the stack by %s", plate.Name, mm(up(short, 0.1)))
 }

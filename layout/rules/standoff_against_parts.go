@@ -2,7 +2,6 @@ package rules
 
 import (
 	"fmt"
-	"math"
 
 	"dryfit/layout"
 	"dryfit/shapes"
@@ -114,7 +113,7 @@ func thinnerFix(f *layout.Finding, l *layout.Level) string {
 	if f.Verdict != layout.Fail && f.Verdict != layout.Tight {
 		return unknownFix(f)
 	}
-	return fmt.Sprintf("use a spacer or nut %.1f mm across or less at %s, or hold it still and turn the screw", l.Width.Value+2*f.Worst, l.Component.Label)
+	return fmt.Sprintf("use a spacer or nut %s across or less at %s, or hold it still and turn the screw", mm(down(l.Width.Value+2*f.Worst, 0.1)), l.Component.Label)
 }
 
 // postsAgainstBoards judges every set of posts against every board at its height and
@@ -170,7 +169,7 @@ func (p *Pass) postsAgainstBoard(set string, board *layout.Level) int {
 		f.Message = fmt.Sprintf("%s of %s runs %.2f mm into post %s", words(best.b), board.Component.Label, -f.Measured, short(nearest.ID))
 	}
 	if f.Verdict == layout.Fail || f.Verdict == layout.Tight {
-		f.Fix = fmt.Sprintf("move posts %s %.1f mm away, turn %s, or take a smaller board", set, math.Max(0.1, -f.Worst), board.Component.Label)
+		f.Fix = fmt.Sprintf("move posts %s %s away, turn %s, or take a smaller board", set, mm(up(-f.Worst, 0.1)), board.Component.Label)
 	} else {
 		f.Fix = unknownFix(&f)
 	}

@@ -65,7 +65,7 @@ func (p *Pass) slot(pack *layout.Pack, h *layout.Hole) {
 	long := f.Judge(layout.Fixed(h.Length).Plus(width, -1), p.Need(slotMore))
 	long.Message = fmt.Sprintf("slot %s is %.4g mm long for a strap %.4g mm wide", h.Name, h.Length, width.Value)
 	if long.Verdict == layout.Fail || long.Verdict == layout.Tight {
-		long.Fix = fmt.Sprintf("make the slot %.1f mm long, or take a strap %.0f mm wide", h.Length-long.Worst, math.Floor(width.Value+long.Worst))
+		long.Fix = fmt.Sprintf("make the slot %s long, or take a strap %s wide", mm(up(h.Length-long.Worst, 0.1)), mm(down(width.Value+long.Worst, 1)))
 	} else {
 		long.Fix = unknownFix(&long)
 	}
@@ -77,7 +77,7 @@ func (p *Pass) slot(pack *layout.Pack, h *layout.Hole) {
 	wide := f.Judge(layout.Of(h.Diameter).Plus(thick, -1), layout.Fixed(slotThick))
 	wide.Message = fmt.Sprintf("slot %s is %.4g mm wide for a strap %.4g mm thick", h.Name, h.Diameter.Value, thick.Value)
 	if wide.Verdict == layout.Fail || wide.Verdict == layout.Tight {
-		wide.Fix = fmt.Sprintf("make the slot %.1f mm wide", h.Diameter.Value-wide.Worst)
+		wide.Fix = fmt.Sprintf("make the slot %s wide", mm(up(h.Diameter.Value-wide.Worst, 0.1)))
 	} else {
 		wide.Fix = unknownFix(&wide)
 	}
