@@ -55,7 +55,10 @@ const (
 
 const (
 	gjkGap   = 1e-8 // mm: upper bound minus lower bound at which the search ends
+	gjkNear  = 1e-5 // mm: difference of the bounds from which on the best is kept
 	gjkSteps = 100
+	// A step must shorten v; this many may fail to by rounding, in all.
+	gjkStalls = 8
 )
 
 // nearest finds the point v of the difference nearest the origin by the method of
@@ -65,8 +68,7 @@ const (
 //	v·w/|v| <= distance <= |v|   for w = support(-v),
 //
 // whatever rounding did to v, up to the rounding of one support query (a few 1e-16 of
-// the size). The search ends when the bounds meet within gjkGap. Each step either
-// shortens v or ends the search, and the steps are counted, so that it always ends.
+// the size). The search ends when the bounds meet within gjkGap, or after gjkSteps.
 // It returns v, the matching point of a, and the lower bound. When it came apart the bound
 // is that of the plane across v itself, so that the direction of v is proven too, however
 // short v is.
@@ -78,19 +80,25 @@ func (m *difference) nearest() (v, p r3.Vector, low float64, how int) {
 		v.X = 1
 	}
 	len2 := math.Inf(1)
-	for step := 0; step < gjkSteps; step++ {
+	// The best pair of bounds, kept when near the end.
+	var bestV, bestP r3.Vector
+	best, stalls := gjkNear, 0
+	for step := 0; step < gjkSteps && stalls < gjkStalls; step++ {
 		w, q := m.support(r3.Vector{X: -v.X, Y: -v.Y, Z: -v.Z})
 		if s.n > 0 {
 			norm := math.Sqrt(len2)
 			d := (v.X*w.X + v.Y*w.Y + v.Z*w.Z) / norm
-			if norm-d <= gjkGap {
+			gap := norm - d
+			if gap <= gjkGap {
 				return v, s.partOfA(v), d, cameApart
 			}
 			low = max(low, d)
+			if gap < best {
+				best, bestV, bestP = gap, v, s.partOfA(v)
+			}
 		}
 		s.w[s.n], s.p[s.n] = w, q
 		s.n++
-		before := s
 		next, inside := s.reduce()
 		if inside {
 			return next, s.partOfA(next), 0, cameTogether
@@ -100,15 +108,12 @@ func (m *difference) nearest() (v, p r3.Vector, low float64, how int) {
 			return next, s.partOfA(next), 0, cameTogether
 		}
 		if !(n2 < len2) {
-			// No progress: the last simplex stands.
-			before.n--
-			if before.n > 0 {
-				s = before
-				v, _ = s.reduce()
-			}
-			return v, s.partOfA(v), low, cameUnsure
+			stalls++ // v may still turn where it no longer shortens
 		}
 		v, len2 = next, n2
+	}
+	if best < gjkNear {
+		return bestV, bestP, low, cameUnsure
 	}
 	return v, s.partOfA(v), low, cameUnsure
 }

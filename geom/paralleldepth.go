@@ -18,6 +18,15 @@ import (
 func (m *difference) parallelDepth(common r3.Vector) (deep, bool) {
 	a, b := m.a, m.b
 	lean := math.Hypot(m.rel[2].X, m.rel[2].Y)
+	if b.kind == corePoint {
+		lean = 0 // a point stands on any axis
+	} else if a.kind == corePoint && b.stands() {
+		var flip difference
+		flip.set(b, a)
+		d, ok := flip.parallelDepth(r3.Vector{})
+		d.push, d.p = mulCols(m.rel, d.push).Mul(-1), r3.Vector{}
+		return d, ok
+	}
 	if !(lean*m.size <= 1e-9) || !a.stands() || !b.stands() {
 		return deep{}, false
 	}

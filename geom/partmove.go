@@ -114,7 +114,7 @@ func (f *freeing) try(way r3.Vector, length float64) {
 		return
 	}
 	for i := 0; i < 60 && d > slack; i++ {
-		next := max(0, length-(d-apartFrom))
+		next := max(0, length-(d-1.5*apartFrom))
 		e, q := f.measure(way.Mul(next))
 		if !(e > apartFrom) {
 			break

@@ -21,11 +21,13 @@ type tilted struct {
 	p, q  r3.Vector
 	exact bool
 	tries int
+	most  int
+	flat  float64 // mm: an arc so near its chord counts as reached
 }
 
 const (
-	arcFlat  = 2e-8 // mm: an arc so near its chord counts as reached
-	arcTries = 20000
+	arcFlat  = 2e-8 // mm: the first tolerance for arcs
+	arcTries = 2500 // walls measured at the first tolerance; four times as many at the next
 )
 
 // distance finds the distance between the core of k and u and a nearest pair p, q.
@@ -42,19 +44,41 @@ const (
 // pieces. A straight piece has a rectangle for a wall, which is convex. An arc is
 // searched by branch and bound: the wall over the hull of a part of the arc, a slice
 // between arc and chord, is convex, and its distance bounds that of the part from below.
-// If the nearest point of the hull lies in P or within arcFlat of the arc, the bound is
-// reached and the part is done; else it is halved, which quarters its height over the
-// chord. Parts that cannot beat the best are dropped. So the error is at most that of
-// the convex search, gjkGap, plus arcFlat. The number of parts is bounded; should that
-// bound be met, lower bounds are taken for the distance, which errs towards too near,
-// and exact is false.
+// If the nearest point of the hull lies in P or within a tolerance of the arc, the bound
+// is reached and the part is done; else it is halved, which quarters its height over the
+// chord. Parts that cannot beat the best by more than the tolerance are dropped. So the
+// error is at most that of the convex search, gjkGap, plus the tolerance.
+//
+// The tolerance is small at first. Where much of an arc is nearly as near as the nearest
+// of it (the tip of a leaning body right on the axis of a hole), that takes too many
+// parts; then all is done again with a wider one. exact is false once it exceeds the
+// promised 1e-6 mm.
 func (t *tilted) distance() {
-	t.best, t.exact, t.tries = math.Inf(1), true, 0
+	t.exact = true
+	ball := r3.Vector{X: t.k.radius, Y: t.k.radius, Z: t.k.radius}
+	t.lo, t.hi = t.k.box.Lo.Add(ball), t.k.box.Hi.Sub(ball)
+	if t.k.kind == corePoint && len(t.k.slides) == 0 {
+		t.point()
+		return
+	}
+	t.most = arcTries
+	for t.flat = arcFlat; ; t.flat *= 6.5 {
+		if t.flat > 1 {
+			t.most = math.MaxInt // an arc has few parts at this tolerance
+		}
+		t.best, t.tries = math.Inf(1), 0
+		if t.search(); t.tries < t.most {
+			break
+		}
+		t.most *= 4
+	}
+	t.exact = t.exact && t.flat+gjkGap <= 1e-6
+}
+
+func (t *tilted) search() {
 	k := t.k
 	up := mulCols(k.rot, k.support(mulRows(k.rot, r3.Vector{Z: 1}))).Add(k.at)
 	down := mulCols(k.rot, k.support(mulRows(k.rot, r3.Vector{Z: -1}))).Add(k.at)
-	t.lo = k.box.Lo.Add(r3.Vector{X: k.radius, Y: k.radius, Z: k.radius})
-	t.hi = k.box.Hi.Sub(r3.Vector{X: k.radius, Y: k.radius, Z: k.radius})
 	var s r3.Vector
 	gap, zq := 0.0, 0.0
 	switch {
@@ -168,18 +192,14 @@ func (t *tilted) gap(w *wall) wallGap {
 
 // part takes a wall, or a part of an arc's, into account whose hull is g away.
 func (t *tilted) part(r *Region, w *wall, g wallGap) {
-	if !(g.d < t.best) {
+	if !(g.d < t.best-t.flat) || t.tries >= t.most {
 		return
 	}
-	reached := w.r == 0 || w.sagitta() <= arcFlat
+	reached := w.r == 0 || w.sagitta() <= t.flat
 	if !reached {
 		x, y := g.q.X-w.cx, g.q.Y-w.cy
-		reached = math.Abs(math.Sqrt(x*x+y*y)-w.r) <= arcFlat && w.facing(x, y) ||
+		reached = math.Abs(math.Sqrt(x*x+y*y)-w.r) <= t.flat && w.facing(x, y) ||
 			r.Contains(r2.Point{X: g.q.X, Y: g.q.Y})
-	}
-	if !reached && t.tries >= arcTries {
-		t.exact = t.exact && w.sagitta() <= gjkPoor
-		reached = true
 	}
 	if reached {
 		t.best, t.p, t.q = g.d, g.p, g.q
@@ -264,6 +284,23 @@ func tiltedGap(u *Upright, k *convex) Gap3 {
 		return Gap3{Dist: d, Push: push, A: t.p.Add(push.Mul(k.radius)), Exact: t.exact}.settled()
 	}
 	return t.part3()
+}
+
+// point measures a core that is a point: in closed form, from the plan and the heights.
+func (t *tilted) point() {
+	at := t.k.at
+	t.best, t.p, t.q = math.Inf(1), at, at
+	for i := range t.plan {
+		g := DistancePoint(t.plan[i], r2.Point{X: at.X, Y: at.Y})
+		if d := max(0, g.Dist); d < t.best {
+			t.best, t.q.X, t.q.Y = d, at.X, at.Y
+			if d > 0 {
+				t.q.X, t.q.Y = g.A.X, g.A.Y
+			}
+		}
+	}
+	t.q.Z = max(t.z.Lo, min(t.z.Hi, at.Z))
+	t.best = t.q.Sub(at).Norm()
 }
 
 // apartFrom is the distance (mm) from which on bodies are certainly apart: twice the
