@@ -145,7 +145,9 @@ func bestPattern(m *shapes.Motor, pose geom.Pose2, plate *layout.Plate) (pt *pat
 		t := geom.Pose2{Turn: s1.Angle(turn * math.Pi / 180)}.Then(pose)
 		for i := range all {
 			got, margin := meet(&all[i], t, plate)
-			if pt == nil || margin > least+1e-9 {
+			// Of angles that fit alike the least is told.
+			alike := pt != nil && math.Abs(margin-least) <= 1e-6 && math.Abs(turn) < math.Abs(turned)-1e-6
+			if pt == nil || margin > least+1e-6 || alike {
 				pt, list, least, turned = &all[i], got, margin, turn
 			}
 		}
