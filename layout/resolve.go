@@ -46,6 +46,9 @@ func Resolve(b *Build) (*Assembly, *read.Diags) {
 		return nil, r.diags
 	}
 	r.cutPlates()
+	if r.diags.HasErrors() {
+		return nil, r.diags
+	}
 	r.placeRotors()
 	r.placePosts()
 	r.placeStacks()

@@ -13,6 +13,7 @@ func mountedOn(mounts string) string {
 	return crossBuild + `
   strip: {kind: tie, width: 2.5, thickness: 1.1 ±0.1, head-length: 4.6, head-width: 4.8, head-height: 3.6 ±0.2}
   can: {kind: capacitor, diameter: 10 ±0.5, length: 20 ±0.5, mass: 2}
+  radio: {kind: video-transmitter, size: [28, 28], pcb: 1.6 ±0.1, above: 3, below: 1, zones: [{name: coil, face: bottom, at: [4, 6], size: [8, 8], height: 4 ±0.2}], mass: 5}
   speed: {kind: esc, size: [24 ±1, 12 ±0.5, 5 ±0.3], mass: 4}
 mounts:
 ` + mounts
@@ -134,4 +135,23 @@ func TestCans(t *testing.T) {
 	s := layouttest.Body(t, asm, "mounts.standing")
 	nearMM(t, "standing top", s.Top.Nominal(), 23)
 	nearMM(t, "standing area", s.Plan[0].Area(), math.Pi*25)
+}
+
+// A board taped under the roof hangs upside down: it rests on the deepest thing of its
+// underside (the zone, 4), its tallest parts reach lowest.
+func TestBoardAsMount(t *testing.T) {
+	asm := layouttest.MustLoad(t, mountedOn(`
+  sender: {part: radio, on: roof.bottom, at: [-28, 0], hold: tape 1 mm ±0.1}
+`))
+	// Roof's underside 28, tape to 27, zone to 23, board to 21.4, parts over it to 18.4.
+	pcb := layouttest.Body(t, asm, "mounts.sender.pcb")
+	nearMM(t, "zone top", layouttest.Body(t, asm, "mounts.sender.zone.coil").Top.Nominal(), 27)
+	nearMM(t, "board top", pcb.Top.Nominal(), 23)
+	nearMM(t, "board bottom", pcb.Bottom.Nominal(), 21.4)
+	nearMM(t, "parts", layouttest.Body(t, asm, "mounts.sender.above").Bottom.Nominal(), 18.4)
+	// Upside down about its length, the zone at (4, 6) comes to lie at y -6.
+	c := layouttest.Body(t, asm, "mounts.sender.zone.coil").Plan[0].Bound().Center()
+	nearMM(t, "zone x", c.X, -24)
+	nearMM(t, "zone y", c.Y, -6)
+	nearMM(t, "base", layouttest.Component(t, asm, "mounts.sender").Base.Nominal(), 23)
 }

@@ -60,3 +60,25 @@ func TestPackBelow(t *testing.T) {
 		t.Errorf("notes: %v", asm.Notes)
 	}
 }
+
+// Two packs side by side, and two straps on one of them, dealt out over four slots.
+func TestTwoPacks(t *testing.T) {
+	yaml := strings.NewReplacer(
+		"battery: {part: pack, on: roof.top, hold: pad 2 mm ±0.5, slide: 15, lead: rear, strap: {part: belt, through: roof.strap}}",
+		"batteries: {left: {part: pack, on: roof.top, at: [0, 20], slide: 10}, right: {part: pack, on: roof.top, at: [0, -20], slide: 10, strap: {part: belt, through: roof.strap, count: 2}}}",
+		"{slot: [22, 3], at: [0, 19.5], mirror: left-right, for: strap, name: strap}",
+		"{slot: [10, 3], at: [[25, 19], [-20, 19]], mirror: left-right, for: strap, name: strap}",
+	).Replace(crossBuild)
+	asm := layouttest.MustLoad(t, yaml)
+	if len(asm.Packs) != 2 || asm.Packs[0].ID != "batteries.left" || asm.Packs[1].ID != "batteries.right" {
+		t.Fatalf("packs: %v", asm.Packs)
+	}
+	for i, x := range []float64{-20, 25} {
+		b := layouttest.Body(t, asm, []string{"batteries.right.strap[1]", "batteries.right.strap[2]"}[i])
+		nearMM(t, b.ID, b.Plan[0].Bound().Center().X, x)
+	}
+	// On the plate's other side the strap runs from slot to slot, y -19 to 19.
+	u := layouttest.Body(t, asm, "batteries.right.strap[1].under").Plan[0].Bound()
+	nearMM(t, "under from", u.Lo.Y, -19)
+	nearMM(t, "under to", u.Hi.Y, 19)
+}

@@ -48,7 +48,9 @@ func (r *resolver) cutArmPlates(s *PlateSpec, lvl *plateLevel) {
 				return
 			}
 		}
-		r.addPlate(lvl, rot, move(drawn, rot.armFrame()), r.holesOf(lvl, rot))
+		if !r.addPlate(lvl, rot, move(drawn, rot.armFrame()), r.holesOf(lvl, rot)) {
+			return // the other copies have the same fault
+		}
 	}
 }
 
@@ -179,8 +181,9 @@ func (r *resolver) drawArms(s *shapes.Shape, arm *rotorPlan) []geom.Region {
 	return out
 }
 
-// addPlate cuts the holes and adds the plate. Holes are in the body frame.
-func (r *resolver) addPlate(lvl *plateLevel, arm *rotorPlan, solid []geom.Region, holes []Hole) {
+// addPlate cuts the holes and adds the plate; false after a mistake. Holes are in the
+// body frame.
+func (r *resolver) addPlate(lvl *plateLevel, arm *rotorPlan, solid []geom.Region, holes []Hole) bool {
 	s := lvl.spec
 	id, label := "plates."+s.Name, s.Name
 	var pose geom.Pose2
@@ -189,13 +192,13 @@ func (r *resolver) addPlate(lvl *plateLevel, arm *rotorPlan, solid []geom.Region
 		armOf = arm.spec.Name
 		id, label, pose = id+"."+armOf, label+" "+armOf, arm.armFrame()
 	}
-	inset, ok := r.holesFit(id, solid, holes)
+	inset, ok := r.holesFit(id, arm, solid, holes)
 	if !ok {
-		return
+		return false
 	}
 	outline, ok := r.drill(s, id, solid, holes, inset)
 	if !ok {
-		return
+		return false
 	}
 	c := &Component{
 		ID: id, Label: label, Kind: "plate", Part: lvl.material, Pos: s.Pos, Pose: pose, Base: lvl.bottom,
@@ -220,11 +223,12 @@ func (r *resolver) addPlate(lvl *plateLevel, arm *rotorPlan, solid []geom.Region
 	b.Conducts = conducts
 	c.Mass = plateMass(p)
 	r.asm.Plates = append(r.asm.Plates, p)
+	return true
 }
 
-// holesFit reports holes that lie outside their plate or run out over its edge. For the
-// others it returns how far each keeps from the edge.
-func (r *resolver) holesFit(id string, solid []geom.Region, holes []Hole) (inset []float64, ok bool) {
+// holesFit reports holes that lie outside their plate or run out over its edge, those of
+// an arm plate in the frame that it is drawn in. For the others it returns how far each keeps from the edge.
+func (r *resolver) holesFit(id string, arm *rotorPlan, solid []geom.Region, holes []Hole) (inset []float64, ok bool) {
 	ok = true
 	inset = make([]float64, len(holes))
 	said := map[read.Pos]bool{}
@@ -243,7 +247,11 @@ func (r *resolver) holesFit(id string, solid []geom.Region, holes []Hole) (inset
 		if overlap(solid, one(h.Loop)) {
 			what = "runs out over the edge of the plate"
 		}
-		r.fail(h.Pos, "plates."+h.Name, fmt.Sprintf("the hole at (%s, %s) %s", mm(h.At.X), mm(h.At.Y), what),
+		at, where := h.At, ""
+		if arm != nil {
+			at, where = arm.armFrame().Inverse().Apply(at), " from the motor's axis"
+		}
+		r.fail(h.Pos, "plates."+h.Name, fmt.Sprintf("the hole at (%s, %s)%s %s", mm(at.X), mm(at.Y), where, what),
 			"every hole wholly within "+id, "move the hole, or widen the outline there; an open notch is drawn under `cut:` of the outline")
 	}
 	return inset, ok

@@ -211,3 +211,19 @@ func TestPlateMistakes(t *testing.T) {
 		})
 	}
 }
+
+// A fault of an arm plate is said once, not at every rotor.
+func TestArmPlateMistakeOnce(t *testing.T) {
+	got := layouttest.Mistakes(t, `
+dryfit: 1
+name: wrong
+rotors: {layout: six, wheelbase: 240, motor: mot, prop: blade}
+plates:
+  base: {material: mat, thickness: 2, outline: {circle: 60}}
+  arm: {material: mat, thickness: 5, on: base, each-rotor: true, outline: {bar: {from: [-110, 0], to: [12, 0], width: 16}}, holes: [{for: motors}]}
+`+roundParts)
+	// The bar is 16 wide: of the holes on the circle of 16 two lie 8 to the side.
+	if len(got) != 1 || !strings.Contains(got[0].Message, "the hole at (0, 8) from the motor's axis runs out over the edge") {
+		t.Errorf("messages are %v", got)
+	}
+}

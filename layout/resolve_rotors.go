@@ -107,18 +107,36 @@ func (p *rotorPlan) motorPose() geom.Pose2 {
 
 // placeRotors puts motors on their arms and props on the motors.
 func (r *resolver) placeRotors() {
+	var bare []*rotorPlan
 	for _, p := range r.rotors {
 		arm := r.armOf(p)
 		if arm == nil && p.spec.Height == nil {
-			r.fail(p.spec.Pos, "rotors."+p.spec.Name,
-				"no plate reaches the motor axis at ("+mm(p.at.X)+", "+mm(p.at.Y)+")",
-				"a plate under every motor",
-				"draw an arm to it (`arms:` in the outline draws one to each), name the plate with `rotors: {on: ...}`, or say the height of the mounting face")
+			bare = append(bare, p)
 			continue
 		}
 		r.placeRotor(p, arm)
 	}
+	r.failBare(bare)
 	r.sortRotors()
+}
+
+// failBare reports rotors that no plate reaches, those of one place in the file together.
+func (r *resolver) failBare(bare []*rotorPlan) {
+	for len(bare) > 0 {
+		pos := bare[0].spec.Pos
+		var names []string
+		var rest []*rotorPlan
+		for _, p := range bare {
+			if p.spec.Pos != pos {
+				rest = append(rest, p)
+				continue
+			}
+			names = append(names, fmt.Sprintf("%s (%s, %s)", p.spec.Name, mm(p.at.X), mm(p.at.Y)))
+		}
+		r.fail(pos, "rotors", "no plate reaches the motor axis of "+strings.Join(names, ", "), "a plate under every motor",
+			"draw an arm to it (`arms:` in the outline draws one to each), name the plate with `rotors: {on: ...}`, or say the height of the mounting face")
+		bare = rest
+	}
 }
 
 func (r *resolver) placeRotor(p *rotorPlan, arm *Plate) {

@@ -161,10 +161,24 @@ plates:
 func TestNoPlateUnderMotor(t *testing.T) {
 	yaml := strings.Replace(frameWith("{layout: cross, wheelbase: 180, motor: mot, prop: blade}"), "circle: 300", "circle: 100", 1)
 	got := layouttest.Mistakes(t, yaml)
-	if len(got) != 4 {
-		t.Fatalf("%d messages, want one for each motor: %v", len(got), got)
+	if len(got) != 1 {
+		t.Fatalf("%d messages, want one for all four motors: %v", len(got), got)
 	}
-	if !strings.Contains(fmt.Sprint(got), "no plate reaches the motor axis at (63.64, 63.64)") {
+	if !strings.Contains(fmt.Sprint(got), "no plate reaches the motor axis of front-left (63.64, 63.64), rear-left (-63.64, 63.64), rear-right") {
 		t.Errorf("messages are %v", got)
+	}
+}
+
+// A mixed pattern: one pair on a circle of 16, the pair at right angles on 19. With the
+// arm of a plus pointing forward and no clocking, the holes of the front motor at
+// (90, 0) lie at 8 ahead, 9.5 to the left, 8 behind, 9.5 to the right.
+func TestMixedMotorPattern(t *testing.T) {
+	yaml := strings.Replace(frameWith("{layout: plus, wheelbase: 180, motor: mixed, prop: blade}"), "outline: {circle: 300}", "outline: {circle: 300}, holes: [{for: motors}]", 1) +
+		"  mixed: {kind: motor, bell: 28, body-height: 26, circle: {diameter: 16, across: 19, count: 4, screw: M3}, mass: 54}\n"
+	asm := layouttest.MustLoad(t, yaml)
+	for i, want := range [][2]float64{{98, 0}, {90, 9.5}, {82, 0}, {90, -9.5}} {
+		h := asm.Plates[0].Holes[i]
+		nearMM(t, h.Name+" x", h.At.X, want[0])
+		nearMM(t, h.Name+" y", h.At.Y, want[1])
 	}
 }
