@@ -75,7 +75,7 @@ func (l Loop) fan() (bool, []corner) {
 	for i := range n {
 		s, next := seg(i), seg(i+1)
 		if s.Bulge > 0 {
-			putArc(s, put)
+			putArc(s, max(1, float64(maxFollowLoop/n)), put)
 		}
 		// After a line always: its normal is exact, that of a short arc beside it is not.
 		if turn := angleFrom(s.Tangent(1), next.Tangent(0)); turn > 1e-12 || s.Bulge == 0 {
@@ -90,12 +90,13 @@ func (l Loop) fan() (bool, []corner) {
 }
 
 // putArc puts the ranges of an arc, each of at most a quarter turn, so that cross products
-// tell what is within. Arcs of very large radius are put as the corners of chords.
-func putArc(s Seg, put func(c r2.Point, r float64, tangent r2.Point)) {
+// tell what is within. Arcs of very large radius are put as the corners
+// of chords, at most most of them.
+func putArc(s Seg, most float64, put func(c r2.Point, r float64, tangent r2.Point)) {
 	c, r := s.Center(), s.Radius()
 	if r > fanRadius {
 		// Each corner owns the normals to either side of it.
-		n := s.chords(fanSagitta)
+		n := min(most, s.chords(fanSagitta))
 		put(s.A, 0, s.Tangent(0))
 		for i := 1.0; i <= n; i++ {
 			put(s.At(i/n), 0, s.Tangent((i-0.5)/n))
@@ -222,11 +223,11 @@ func depth(a, b []corner, s r2.Point) (float64, r2.Point) {
 
 // convexLoopGap returns the gap of two overlapping convex loops, b moved by s.
 func convexLoopGap(a, b *loopData, s r2.Point) Gap {
-	d, u := depth(a.fan, b.fan, s)
+	d, u := depth(a.corners(), b.corners(), s)
 	// The points that meet lie on the two sides facing each other, where these run beside
 	// each other: in the middle of what they share.
-	ha, a0, a1 := support(a.fan, u)
-	_, b0, b1 := support(b.fan, u.Mul(-1))
+	ha, a0, a1 := support(a.corners(), u)
+	_, b0, b1 := support(b.corners(), u.Mul(-1))
 	shift := s.Y*u.X - s.X*u.Y
 	b0, b1 = shift-b1, shift-b0
 	m := (max(a0, b0) + min(a1, b1)) / 2

@@ -179,7 +179,7 @@ func (k *convex) place(pose Pose3) Convex {
 	case corePoint:
 		k.reach = 0
 	case corePrism:
-		b := &k.plan.nodes[0].box
+		b := &k.plan.box
 		k.reach = math.Hypot(math.Hypot(b.hx-b.lx, b.hy-b.ly)/2, k.half.Z)
 	case coreHull:
 		k.reach = 0
@@ -223,7 +223,7 @@ func (k *convex) support(d r3.Vector) r3.Vector {
 	case coreSegment:
 		p.Z = math.Copysign(k.half.Z, d.Z)
 	case corePrism:
-		p.X, p.Y = farthestCorner(k.plan.fan, d.X, d.Y)
+		p.X, p.Y = farthestCorner(k.plan.corners(), d.X, d.Y)
 		p.X, p.Y, p.Z = p.X-k.mid.X, p.Y-k.mid.Y, math.Copysign(k.half.Z, d.Z)
 	case coreHull:
 		p = farthest(k.points, d)

@@ -105,8 +105,9 @@ func reach(rs []Region, u r2.Point) float64 {
 		if rs[i].Outer.d == nil {
 			continue
 		}
-		for k := range rs[i].Outer.d.pieces {
-			p := &rs[i].Outer.d.pieces[k]
+		d := rs[i].Outer.d.ready()
+		for k := range d.pieces {
+			p := &d.pieces[k]
 			h = max(h, p.ax*u.X+p.ay*u.Y)
 			if p.r != 0 && p.faces(u.X, u.Y) {
 				h = max(h, p.cx*u.X+p.cy*u.Y+p.r)

@@ -118,7 +118,7 @@ func nearestPoint(r *Region, p r2.Point) r2.Point {
 }
 
 // maxProbes bounds the distance queries spent on one protrusion.
-const maxProbes = 100_000
+const maxProbes = 20_000
 
 // protrusionError is the error in mm up to which a protrusion is searched.
 const protrusionError = 1e-7
@@ -161,14 +161,14 @@ func probe(r *Region, m r2.Point) (float64, *piece) {
 // is dropped once the distance from all of it to outer is bounded by the best.
 func (p *protrusion) boundary() {
 	for l := range p.inner.Loops() {
-		for k := range l.d.pieces {
+		for k := range l.d.ready().pieces {
 			q := &l.d.pieces[k]
 			p.probe(q.a())
 			p.probe(q.between(q.a(), q.b()))
 		}
 	}
 	for l := range p.inner.Loops() {
-		for k := range l.d.pieces {
+		for k := range l.d.ready().pieces {
 			p.search(&l.d.pieces[k])
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"iter"
 	"math"
+	"sync"
 
 	"github.com/golang/geo/r2"
 )
@@ -17,18 +18,23 @@ type Vertex struct {
 }
 
 // Loop is a closed chain of lines and circular arcs, the boundary of a filled set. It is
-// immutable and holds its boxes, centres and radii ready, so that a query does not
-// allocate. Copying a Loop is cheap; loops may be used from several goroutines.
+// immutable. The first query makes boxes, centres and radii, which the loop keeps, so that
+// later ones do not allocate. Copying a Loop is cheap; loops may be used from several
+// goroutines.
 //
 // The zero value is the empty loop: no vertices, area 0, infinitely far from everything.
 type Loop struct{ d *loopData }
 
 type loopData struct {
-	box    box4
-	v      []Vertex
+	v    []Vertex
+	area float64
+	box  box4
+
+	made   sync.Once // pieces and nodes
 	pieces []piece
 	nodes  []node
-	area   float64
+
+	fanned sync.Once // convex and fan
 	convex bool
 	fan    []corner // normals of a convex loop in turn, nil otherwise
 }
@@ -88,24 +94,71 @@ func NewLoop(v []Vertex) (Loop, error) {
 
 // makeLoop builds the loop of vertices that are known to be clean; it keeps the slice.
 func makeLoop(v []Vertex) Loop {
-	d := &loopData{v: v}
-	n := 0
+	d := &loopData{v: v, box: box4{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}}
 	for i := range v {
+		d.box.add(v[i].P)
+	}
+	l := Loop{d}
+	arcs := 0.0
+	for i := range v {
+		if b := v[i].Bulge; b != 0 {
+			s := l.Seg(i)
+			r := s.Bound()
+			d.box.add(r.Lo)
+			d.box.add(r.Hi)
+			n := s.chord()
+			arcs += n * n * bulgeArea(b)
+		}
+	}
+	// The polygon of the vertices about the middle of the box, then the arcs' segments.
+	mx, my := d.box.lx+(d.box.hx-d.box.lx)/2, d.box.ly+(d.box.hy-d.box.ly)/2
+	twice := 0.0
+	px, py := v[len(v)-1].P.X-mx, v[len(v)-1].P.Y-my
+	for i := range v {
+		qx, qy := v[i].P.X-mx, v[i].P.Y-my
+		twice += float64(px*qy) - float64(py*qx)
+		px, py = qx, qy
+	}
+	d.area = twice/2 + arcs
+	return l
+}
+
+func (b *box4) add(p r2.Point) {
+	b.lx, b.ly, b.hx, b.hy = min(b.lx, p.X), min(b.ly, p.Y), max(b.hx, p.X), max(b.hy, p.Y)
+}
+
+// ready returns d with its pieces and their tree, which the first query makes.
+func (d *loopData) ready() *loopData {
+	d.made.Do(d.makePieces)
+	return d
+}
+
+func (d *loopData) makePieces() {
+	n := 0
+	for i := range d.v {
 		n++
-		if v[i].Bulge != 0 {
+		if d.v[i].Bulge != 0 {
 			n += 2
 		}
 	}
 	d.pieces = make([]piece, 0, n)
 	l := Loop{d}
-	for i := range v {
+	for i := range d.v {
 		d.pieces = appendPieces(d.pieces, l.Seg(i), int32(i))
 	}
 	d.nodes = buildTree(d.pieces)
-	d.box = d.nodes[0].box
-	d.area = l.Moments().Area
-	d.convex, d.fan = l.fan()
-	return l
+}
+
+// isConvex reports whether the loop is convex.
+func (d *loopData) isConvex() bool {
+	d.fanned.Do(func() { d.convex, d.fan = Loop{d}.fan() })
+	return d.convex
+}
+
+// corners returns the corners of a convex loop in turn.
+func (d *loopData) corners() []corner {
+	d.isConvex()
+	return d.fan
 }
 
 // IsEmpty reports whether the loop has no vertices.
@@ -186,7 +239,7 @@ func (l Loop) Bound() Rect {
 
 // IsConvex reports whether the filled loop is a convex set with more than no area.
 // Dents up to 1e-10 mm, the work of rounding, do not count.
-func (l Loop) IsConvex() bool { return l.d != nil && l.d.convex }
+func (l Loop) IsConvex() bool { return l.d != nil && l.d.isConvex() }
 
 // Reverse returns the same set with the boundary run through the other way round.
 func (l Loop) Reverse() Loop {

@@ -26,6 +26,8 @@ type nodePair struct {
 // This is branch and bound over pairs of boxes, the nearer pair first, so that the bound
 // falls early; of a pair the larger box is opened.
 func (c *contact) nearestPieces(a, b *loopData, s r2.Point, stop2 float64) {
+	a.ready()
+	b.ready()
 	var stack [2 * stackSize]nodePair
 	box := b.box.shifted(s)
 	stack[0].d2 = a.box.dist2(&box)

@@ -50,10 +50,13 @@ func Offset(a []Region, d float64) ([]Region, error) {
 	return solve(p)
 }
 
+// boxesMeet reports whether any two regions may be welded.
 func boxesMeet(a []Region) bool {
+	box := boundAll(a)
+	gap := 2 * weldFor(max(-box.Lo.X, -box.Lo.Y, box.Hi.X, box.Hi.Y))
 	for i := range a {
 		for j := range i {
-			if a[i].Bound().Intersects(a[j].Bound()) {
+			if a[i].Bound().Expand(gap).Intersects(a[j].Bound()) {
 				return true
 			}
 		}

@@ -39,8 +39,8 @@ func drawSeg(t *rapid.T, name string) Seg {
 func segDistance(s, u Seg) (float64, r2.Point, r2.Point) {
 	best := math.Inf(1)
 	var a, b r2.Point
-	for _, p := range appendPieces(nil, s, 0) {
-		for _, q := range appendPieces(nil, u, 0) {
+	for _, p := range appendPieces(nil, s, 0, maxFollow) {
+		for _, q := range appendPieces(nil, u, 0, maxFollow) {
 			if d2 := dist2Pieces(&p, &q); d2 < best {
 				best = d2
 				a, b, _ = feet(&p, &q)
@@ -177,8 +177,8 @@ func TestTreeAgainstAllPairs(t *testing.T) {
 		a, b := draw("a"), draw("b")
 		s := r2.Point{X: 3 * number(t, "sx"), Y: 3 * number(t, "sy")}
 		want := math.Inf(1)
-		for i := range a.d.pieces {
-			for j := range b.d.pieces {
+		for i := range a.d.ready().pieces {
+			for j := range b.d.ready().pieces {
 				q := b.d.pieces[j].shifted(s.X, s.Y)
 				want = math.Min(want, dist2Pieces(&a.d.pieces[i], &q))
 			}
@@ -192,7 +192,7 @@ func TestTreeAgainstAllPairs(t *testing.T) {
 		k, d2 := a.d.nearest(s.X, s.Y, math.Inf(1))
 		odd := false
 		least := math.Inf(1)
-		for i := range a.d.pieces {
+		for i := range a.d.ready().pieces {
 			p := &a.d.pieces[i]
 			least = math.Min(least, p.dist2Point(s.X, s.Y))
 			if p.rightOf(s.X, s.Y) {
@@ -213,7 +213,7 @@ func TestTreeAgainstAllPairs(t *testing.T) {
 func TestPiecesFollowTheirSegment(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawSeg(t, "s")
-		ps := appendPieces(nil, s, 7)
+		ps := appendPieces(nil, s, 7, maxFollow)
 		at := s.A
 		length := 0.0
 		for i := range ps {

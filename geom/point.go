@@ -122,6 +122,7 @@ func (p *piece) rightOf(x, y float64) bool {
 // an odd number of times exactly if its ends lie on different sides of the level, so only
 // the nodes whose box holds the point are opened: about log n of them.
 func (d *loopData) crossings(x, y float64) bool {
+	d.ready()
 	var stack [stackSize]int32
 	odd := false
 	top := 1
@@ -160,6 +161,7 @@ func (d *loopData) nearest(x, y, limit2 float64) (int32, float64) {
 		i  int32
 		d2 float64
 	}
+	d.ready()
 	best := int32(-1)
 	stack[0].d2 = d.box.dist2Point(x, y)
 	top := 1

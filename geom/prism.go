@@ -51,7 +51,7 @@ func (u *Upright) convexPlan() *loopData {
 
 // prismOver returns the upright prism over a convex loop, without its box.
 func prismOver(l *loopData, z r1.Interval) convex {
-	b := &l.nodes[0].box
+	b := &l.box
 	k := convex{kind: corePrism, plan: l, mid: r2.Point{X: b.lx + (b.hx-b.lx)/2, Y: b.ly + (b.hy-b.ly)/2}}
 	k.half.Z = (z.Hi - z.Lo) / 2
 	k.rot = Pose3{}.columns()

@@ -123,6 +123,7 @@ func (t *tilted) search() {
 // walls calls do for the pieces of a loop whose walls may be nearer than the best, the
 // nearer boxes first.
 func (t *tilted) walls(r *Region, l *loopData, do func(*wall)) {
+	l.ready()
 	var stack [2 * stackSize]nodePair
 	box := box4{t.lo.X, t.lo.Y, t.hi.X, t.hi.Y}
 	near := func(i int32) float64 { return l.nodes[i].box.dist2(&box) + t.below }

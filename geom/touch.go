@@ -115,7 +115,7 @@ func eachMeeting(as, bs []Region, s r2.Point, yield func(p, q *piece, at r2.Poin
 
 func (d *loopData) eachMeeting(e *loopData, s r2.Point, yield func(p, q *piece, at r2.Point) bool) bool {
 	var at [maxMeet]r2.Point
-	for k := range d.pieces {
+	for k := range d.ready().pieces {
 		p := &d.pieces[k]
 		if !e.eachNear(p, s, func(_ int, q *piece) bool {
 			for m := range meetPieces(p, q, Coincident, &at) {
@@ -135,6 +135,7 @@ func (d *loopData) eachMeeting(e *loopData, s r2.Point, yield func(p, q *piece, 
 // returns false.
 func (d *loopData) eachNear(p *piece, s r2.Point, yield func(k int, q *piece) bool) bool {
 	box := p.box()
+	d.ready()
 	back := box4{box.lx - s.X - Coincident, box.ly - s.Y - Coincident, box.hx - s.X + Coincident, box.hy - s.Y + Coincident}
 	var stack [stackSize]int32
 	top := 1
@@ -260,7 +261,7 @@ func eachSpan(a *Region, bs []Region, s r2.Point, yield func(m r2.Point) bool) {
 		if l.d == nil {
 			continue
 		}
-		for k := range l.d.pieces {
+		for k := range l.d.ready().pieces {
 			p := &l.d.pieces[k]
 			cuts := append(buf[:0], p.a(), p.b())
 			for j := range bs {
@@ -325,7 +326,7 @@ func (r *Region) innerPoint() (r2.Point, bool) {
 		return r2.Point{}, false
 	}
 	size := d.box.extent()
-	for k := range d.pieces {
+	for k := range d.ready().pieces {
 		p := &d.pieces[k]
 		m := p.between(p.a(), p.b())
 		n := r2.Point{X: p.ay - p.by, Y: p.bx - p.ax}

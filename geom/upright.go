@@ -69,7 +69,7 @@ func farthestInPlan(plan []Region, x, y float64) (px, py float64) {
 		if plan[i].Outer.d == nil {
 			continue
 		}
-		pieces := plan[i].Outer.d.pieces
+		pieces := plan[i].Outer.d.ready().pieces
 		for j := range pieces {
 			s := &pieces[j]
 			if h := s.ax*x + s.ay*y; h > best {

@@ -22,7 +22,7 @@ func (l Loop) Validate() error {
 		return &Violation{Kind: NoArea, At: l.d.v[0].P}
 	}
 	var touch *Violation
-	n := len(l.d.pieces)
+	n := len(l.d.ready().pieces)
 	for k := range l.d.pieces {
 		p := &l.d.pieces[k]
 		var cross *Violation
