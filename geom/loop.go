@@ -143,8 +143,9 @@ func (d *loopData) makePieces() {
 	}
 	d.pieces = make([]piece, 0, n)
 	l := Loop{d}
+	most := max(1, float64(maxFollowLoop/len(d.v)))
 	for i := range d.v {
-		d.pieces = appendPieces(d.pieces, l.Seg(i), int32(i))
+		d.pieces = appendPieces(d.pieces, l.Seg(i), int32(i), most)
 	}
 	d.nodes = buildTree(d.pieces)
 }

@@ -36,17 +36,17 @@ func (p *piece) box() box4 {
 func (s Seg) chords(sagitta float64) float64 {
 	h := s.chord() * math.Abs(s.Bulge) / 2
 	sagitta = max(sagitta, followShare*s.chord())
-	return min(maxChords, max(1, math.Ceil(math.Sqrt(h/sagitta))))
+	return max(1, min(maxFollow, math.Ceil(math.Sqrt(h/sagitta))))
 }
 
-// appendPieces appends the pieces of s.
-func appendPieces(dst []piece, s Seg, index int32) []piece {
+// appendPieces appends the pieces of s, at most most of them where it is followed by chords.
+func appendPieces(dst []piece, s Seg, index int32, most float64) []piece {
 	if !s.IsArc() {
 		return append(dst, piece{ax: s.A.X, ay: s.A.Y, bx: s.B.X, by: s.B.Y, seg: index})
 	}
 	c, r := s.Center(), s.Radius()
 	if r > followRadius {
-		n := s.chords(followSagitta)
+		n := min(most, s.chords(followSagitta))
 		a := s.A
 		for k := 1.0; k <= n; k++ {
 			b := s.At(k / n)

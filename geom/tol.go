@@ -40,6 +40,12 @@ const (
 	followSagitta = 2e-10
 	followShare   = 1e-12
 
+	// maxFollow and maxFollowLoop bound the number of chords of one arc and of one loop, so
+	// that bad input cannot eat memory. They bind beyond 2 m, or from 65 such arcs a loop
+	// on; then the chords of n arcs stay within 1/min(2048, 131072/n)² of the arc's height.
+	maxFollow     = 1 << 11
+	maxFollowLoop = 1 << 17
+
 	// fanRadius and fanSagitta are the same for overlap depths, which add up distances to
 	// centres: 2^-52 * 1e7 = 2e-9 mm is what a centre leaves.
 	fanRadius  = 1e7
