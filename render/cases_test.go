@@ -2,6 +2,7 @@ package render_test
 
 import (
 	"io/fs"
+	"os"
 	"path"
 	"strings"
 	"testing"
@@ -19,7 +20,8 @@ type drawn struct {
 	outcomes []layout.Outcome
 }
 
-// cases are the hand-made craft, with and without faults, and every example.
+// cases are the hand-made craft, with and without faults, every example, and the builds of testdata/builds: six arms of
+// their own, a plus with pushers, coaxial pairs, plates without rotors.
 func cases(t testing.TB) []drawn {
 	t.Helper()
 	out := []drawn{
@@ -30,24 +32,35 @@ func cases(t testing.TB) []drawn {
 	if err != nil {
 		t.Fatalf("catalogue: %v", err)
 	}
-	files, err := fs.Glob(examples.Files, "*/*.yaml")
-	if err != nil || len(files) == 0 {
-		t.Fatalf("examples: %v, %d files", err, len(files))
-	}
-	for _, f := range files {
-		data, err := examples.Files.ReadFile(f)
-		if err != nil {
-			t.Fatal(err)
+	for _, set := range []struct {
+		files fs.FS
+		glob  string
+	}{{examples.Files, "*/*.yaml"}, {os.DirFS("testdata/builds"), "*.yaml"}} {
+		files, err := fs.Glob(set.files, set.glob)
+		if err != nil || len(files) == 0 {
+			t.Fatalf("builds: %v, %d files", err, len(files))
 		}
-		b, diags := layout.LoadBytes(f, data, nil, lib)
-		if diags.HasErrors() {
-			t.Fatalf("%s: %v", f, diags)
+		for _, f := range files {
+			out = append(out, load(t, set.files, f, lib))
 		}
-		asm, diags := layout.Resolve(b)
-		if diags.HasErrors() {
-			t.Fatalf("%s: %v", f, diags)
-		}
-		out = append(out, drawn{strings.TrimSuffix(path.Base(f), ".yaml"), asm, rules.Run(asm, rules.All)})
 	}
 	return out
+}
+
+// load resolves and judges a build.
+func load(t testing.TB, files fs.FS, f string, lib *shapes.Library) drawn {
+	t.Helper()
+	data, err := fs.ReadFile(files, f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, diags := layout.LoadBytes(f, data, nil, lib)
+	if diags.HasErrors() {
+		t.Fatalf("%s: %v", f, diags)
+	}
+	asm, diags := layout.Resolve(b)
+	if diags.HasErrors() {
+		t.Fatalf("%s: %v", f, diags)
+	}
+	return drawn{strings.TrimSuffix(path.Base(f), ".yaml"), asm, rules.Run(asm, rules.All)}
 }

@@ -95,10 +95,8 @@ func drawFindings(l *List, v *view, found []numbered) []place {
 			st := StyleOf(f.Verdict)
 			id := fmt.Sprintf("finding-%d", n.no)
 			pl := place{no: n.no, f: f, head: Head{Layer: st.Layer, ID: id, Group: id}}
-			places++
-			if places == 1 {
-				pl.figures = against(f)
-			} else {
+			pl.figures = against(f)
+			if places++; places > 1 {
 				pl.head.ID = fmt.Sprintf("%s.%d", id, places)
 			}
 			a, b := v.space(f.A), v.space(f.B)
@@ -122,53 +120,85 @@ func drawFindings(l *List, v *view, found []numbered) []place {
 	return out
 }
 
-// label places the number of a finding, with its figures, and leads it to its place.
-func (p *placer) label(f place) {
-	h, no, s := f.head, f.no, f.figures
-	st := StyleOf(f.f.Verdict)
-	mid := f.at[0]
-	mark := Mark{Head: h, No: no, Verdict: f.f.Verdict}
-	w, tall := mark.size()
-	// The figures stand beside the mark, or under it where that is nearer.
-	beside := wish{half: r2.Point{X: w + 0.2, Y: tall + 0.2}, targets: []r2.Point{mid}, least: 8, leader: true}
-	under := beside
-	tw := TextWidth(s, small)
-	if s != "" {
-		beside.half.X += (tw + 1.2) / 2
-		under.half = r2.Point{X: max(w, tw/2) + 0.2, Y: tall + linePitch/2 + 0.2}
-	}
-	at := p.find(beside)
-	half := beside.half
-	stacked := false
-	if s != "" {
-		if q := p.find(under); q.cost+4 < at.cost {
-			at, half, stacked = q, under.half, true
+// labelAll places the labels of all findings, in the order of their numbers. The figures of
+// a number stand at that one of its places where they fit best.
+func (p *placer) labelAll(places []place) {
+	for len(places) > 0 {
+		n := 1
+		for n < len(places) && places[n].no == places[0].no {
+			n++
 		}
-		if !at.free {
-			// A crowd: the figures stand in the table.
-			alone := beside
-			alone.half.X = w + 0.2
-			if q := p.find(alone); q.free {
-				at, half, stacked, s = q, alone.half, false, ""
+		same := places[:n]
+		places = places[n:]
+		best, found := 0, p.seek(&same[0], true)
+		for i := 1; i < n && found.cost > 12; i++ {
+			if f := p.seek(&same[i], true); f.cost < found.cost {
+				best, found = i, f
+			}
+		}
+		p.put(&same[best], found)
+		for i := range same {
+			if i != best {
+				p.put(&same[i], p.seek(&same[i], false))
 			}
 		}
 	}
-	end := edgePoint(at.at, half, mid)
+}
+
+// seat is a place found for a finding's number and figures.
+type seat struct {
+	spot
+	half    r2.Point
+	figures string
+	stacked bool // the figures stand under the number, not beside it
+}
+
+// seek finds a place for a finding's number, with its figures or alone.
+func (p *placer) seek(f *place, figures bool) seat {
+	w, tall := Mark{No: f.no, Verdict: f.f.Verdict}.size()
+	alone := wish{half: r2.Point{X: w + 0.2, Y: tall + 0.2}, targets: f.at, least: 8, leader: true}
+	if !figures || f.figures == "" {
+		return seat{spot: p.find(alone), half: alone.half}
+	}
+	tw := TextWidth(f.figures, small)
+	beside, under := alone, alone
+	beside.half.X += (tw + 1.2) / 2
+	under.half = r2.Point{X: max(w, tw/2) + 0.2, Y: tall + linePitch/2 + 0.2}
+	best := seat{p.find(beside), beside.half, f.figures, false}
+	if q := p.find(under); q.cost+4 < best.cost {
+		best = seat{q, under.half, f.figures, true}
+	}
+	if !best.free {
+		// A crowd: the figures stand in the table.
+		if q := p.find(alone); q.free {
+			q.cost += covered / 2
+			best = seat{q, alone.half, "", false}
+		}
+	}
+	return best
+}
+
+// put draws a finding's number, its figures and the leader.
+func (p *placer) put(f *place, s seat) {
+	h := f.head
+	w, _ := Mark{No: f.no, Verdict: f.f.Verdict}.size()
+	end := edgePoint(s.at, s.half, s.target)
 	lead := h
 	lead.Layer = Leader
-	p.lead = append(p.lead, geom.Seg{A: end, B: mid})
-	p.add(Line{Head: lead, A: end, B: mid})
-	text := Text{Head: h, Size: small, S: s, Ink: st.Ink}
-	if stacked {
-		mark.At = r2.Point{X: at.at.X, Y: at.at.Y - linePitch/2}
-		text.At = r2.Point{X: at.at.X, Y: at.at.Y + half.Y - 1.1}
+	p.lead = append(p.lead, geom.Seg{A: end, B: s.target})
+	p.add(Line{Head: lead, A: end, B: s.target})
+	text := Text{Head: h, Size: small, S: s.figures, Ink: StyleOf(f.f.Verdict).Ink}
+	mark := Mark{Head: h, No: f.no, Verdict: f.f.Verdict}
+	if s.stacked {
+		mark.At = r2.Point{X: s.at.X, Y: s.at.Y - linePitch/2}
+		text.At = r2.Point{X: s.at.X, Y: s.at.Y + s.half.Y - 1.1}
 		text.Align = Middle
 	} else {
-		mark.At = r2.Point{X: at.at.X - half.X + w + 0.2, Y: at.at.Y}
-		text.At = r2.Point{X: mark.At.X + w + 1.2, Y: at.at.Y + small/2}
+		mark.At = r2.Point{X: s.at.X - s.half.X + w + 0.2, Y: s.at.Y}
+		text.At = r2.Point{X: mark.At.X + w + 1.2, Y: s.at.Y + small/2}
 	}
 	p.add(mark)
-	if s != "" {
+	if s.figures != "" {
 		p.add(text)
 	}
 }

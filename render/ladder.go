@@ -190,13 +190,22 @@ func ladder(l *List, v *view, rungs []level, x float64, room geom.Rect) {
 	}
 }
 
-// Widths of the ladder in mm on the sheet.
+// ladderBend is the width of the bend between a height and its figure, mm on the sheet;
+// ladderNames is how wide the names may be.
 const (
 	ladderBend  = 8.0
-	ladderValue = 12.0
-	ladderNames = 36.0
-	ladderWidth = ladderBend + ladderValue + ladderNames + 2
+	ladderNames = 38.0
 )
+
+// ladderWidth is the width that the ladder needs in mm on the sheet.
+func ladderWidth(rungs []level) float64 {
+	values, names := 0.0, 0.0
+	for _, r := range rungs {
+		values = max(values, TextWidth(level2(r.z), small))
+		names = max(names, TextWidth(r.names[0], small))
+	}
+	return ladderBend + 1.2 + values + 1.5 + min(names, ladderNames) + 5
+}
 
 // level2 prints a height with two decimals; the datum is a plain 0.
 func level2(z float64) string {

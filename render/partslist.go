@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -29,7 +30,9 @@ func partRows(asm *layout.Assembly) []partRow {
 	at := map[string]int{}
 	for _, c := range asm.Components {
 		key := c.Kind + "|" + c.ID
-		if c.Part != nil && c.Kind != "plate" {
+		if arm := armOf(asm, c); arm != "" {
+			key = c.Kind + "|" + strings.TrimSuffix(c.ID, "."+arm)
+		} else if c.Part != nil && c.Kind != "plate" {
 			key = c.Kind + "|" + c.Part.Name
 		}
 		i, ok := at[key]
@@ -62,14 +65,42 @@ func nameOf(c *layout.Component) string {
 	return c.ID
 }
 
-// commonName is the kind's word for rows of several things with different names.
-func commonName(all []*layout.Component) string {
-	for _, c := range all[1:] {
-		if nameOf(c) != nameOf(all[0]) {
-			return all[0].Kind
+// armOf returns the rotor that an arm plate belongs to, "" for everything else.
+func armOf(asm *layout.Assembly, c *layout.Component) string {
+	for _, p := range asm.Plates {
+		if p.Component == c {
+			return p.ArmOf
 		}
 	}
-	return nameOf(all[0])
+	return ""
+}
+
+// commonName is the word that a row of several things goes by: their name if they share
+// one, else the entry of the build file that they come from, else their kind.
+func commonName(all []*layout.Component) string {
+	entry := func(id string) string {
+		w := strings.Split(id, ".")
+		if len(w) < 3 || w[0] != "plates" && w[0] != "mounts" {
+			return ""
+		}
+		return w[1]
+	}
+	name, from := nameOf(all[0]), entry(all[0].ID)
+	for _, c := range all[1:] {
+		if nameOf(c) != name {
+			name = ""
+		}
+		if entry(c.ID) != from {
+			from = ""
+		}
+	}
+	switch {
+	case name != "":
+		return name
+	case from != "":
+		return from
+	}
+	return all[0].Kind
 }
 
 func classOf(asm *layout.Assembly, c *layout.Component) string {

@@ -302,18 +302,16 @@ func (d *drawing) topSheet() {
 	p.scale = scaleText(k)
 	d.strip(p, d.cautionsTop())
 
-	nose(l, v, d.planBox, d.noseInside())
 	gap, tips := tipGap(l, d.asm, v)
 	places := drawFindings(l, v, d.found)
 	pl := newPlacer(l, area)
+	nose(pl, v, d.planBox, d.noseInside())
 	rotorNames(pl, d.asm, v)
 	if gap != "" {
 		pl.note(Head{Layer: Dimension, ID: "dim.tip-gap", Group: "top.dimensions"}, []string{gap}, tips, 7, true)
 	}
 	topLabels(pl, d.asm, v)
-	for _, f := range places {
-		pl.label(f)
-	}
+	pl.labelAll(places)
 	for i, r := range d.rows {
 		if d.onTop[i] {
 			pl.balloon(fmt.Sprintf("balloon-%d", r.no), "top.balloons", r.no, anchors(v, r.all))

@@ -14,8 +14,10 @@ func (d *drawing) sideSheet() {
 	p := newPage("side", "Side view from the right", d.paper, true)
 	l := &p.sheet.List
 	f := p.frame
-	const above, below, right = 10.0, 14.0, 11.0
-	roomW := f.Size().X - ladderWidth - right
+	const above, below, right = 10.0, 14.0, 10.0
+	rungs := levels(d.asm, d.side)
+	ladderW := ladderWidth(rungs)
+	roomW := f.Size().X - ladderW - right
 	roomH := f.Size().Y - titleH - above - below
 	if d.paper == A4 && len(d.cautionsSide()) > 0 {
 		roomH -= 2
@@ -35,11 +37,10 @@ func (d *drawing) sideSheet() {
 	v := &view{facing: fromRight, scale: k, scene: d.side}
 	size := box.Size().Mul(k)
 	slack := roomW - size.X
-	v.origin = r2.Point{X: f.Lo.X + ladderWidth + slack/2 - box.Lo.X*k, Y: f.Lo.Y + above + box.Hi.Y*k}
+	v.origin = r2.Point{X: f.Lo.X + ladderW + slack/2 - box.Lo.X*k, Y: f.Lo.Y + above + box.Hi.Y*k}
 	w := window{box.Lo.X, box.Hi.X}
 	sideGeometry(l, d.asm, v, w)
 	frame := v.frame(box)
-	rungs := levels(d.asm, d.side)
 	tall := float64(len(rungs)) * ladderGap
 	bottom := frame.Hi.Y + below
 	if y := f.Lo.Y + 4 + tall; y > bottom {
@@ -48,7 +49,7 @@ func (d *drawing) sideSheet() {
 	bottom = min(bottom, f.Hi.Y-titleH-4)
 	x := frame.Lo.X - 3
 	ladder(l, v, rungs, x, geom.Rect{
-		Lo: r2.Point{X: max(f.Lo.X+2, x-ladderWidth+2), Y: f.Lo.Y + 4}, Hi: r2.Point{X: x, Y: bottom}})
+		Lo: r2.Point{X: max(f.Lo.X+2, x-ladderNames-34), Y: f.Lo.Y + 4}, Hi: r2.Point{X: x, Y: bottom}})
 	overallHeight(l, d.asm, v, frame.Hi.X+8)
 	p.scale = scaleText(k)
 	d.strip(p, d.cautionsSide())
@@ -57,9 +58,7 @@ func (d *drawing) sideSheet() {
 	area.Hi.Y = min(area.Hi.Y, f.Hi.Y-titleH-3)
 	places := drawFindings(l, v, d.found)
 	pl := newPlacer(l, area)
-	for _, f := range places {
-		pl.label(f)
-	}
+	pl.labelAll(places)
 	for i, r := range d.rows {
 		if !d.onTop[i] {
 			pl.balloon(fmt.Sprintf("balloon-%d", r.no), "side.balloons", r.no, anchors(v, r.all))

@@ -79,7 +79,7 @@ func sideRotor(l *List, r *layout.Rotor, v *view, w window, seen *field) {
 		if x1 > x0 {
 			for _, z := range [2]float64{lo, hi} {
 				p := Path{Head: sweep, V: []geom.Vertex{{P: v.at(x0, z)}, {P: v.at(x1, z)}}}
-				put(l, v, seen, p)
+				lay(l, v, seen, p)
 			}
 			for _, e := range [2]struct {
 				x     float64
@@ -89,7 +89,7 @@ func sideRotor(l *List, r *layout.Rotor, v *view, w window, seen *field) {
 				if !e.whole {
 					p = zigzag(Head{Layer: Dimension, ID: id, Group: id}, v.at(e.x, lo), v.at(e.x, hi))
 				}
-				put(l, v, seen, p)
+				lay(l, v, seen, p)
 			}
 		}
 	}
@@ -100,12 +100,12 @@ func sideRotor(l *List, r *layout.Rotor, v *view, w window, seen *field) {
 	}
 	a, b := v.at(r.At.X, z0), v.at(r.At.X, z1)
 	p := Path{Head: axis, V: []geom.Vertex{{P: r2.Point{X: a.X, Y: a.Y + 3}}, {P: r2.Point{X: b.X, Y: b.Y - 3}}}}
-	put(l, v, seen, p)
+	lay(l, v, seen, p)
 }
 
-// put adds a path unless a line is already drawn all along it: rotors on the far side lie
+// lay adds a path unless a line is already drawn all along it: rotors on the far side lie
 // behind those on the near one.
-func put(l *List, v *view, seen *field, p Path) {
+func lay(l *List, v *view, seen *field, p Path) {
 	if v.drawn(seen, p) {
 		return
 	}
@@ -140,7 +140,7 @@ func sidePort(l *List, p *layout.PortPlace, v *view, seen *field) {
 	end := r2.Point{X: p.Mouth.X + p.Dir.X*long}
 	half := math.Abs(p.Dir.Y) * width / 2
 	x0, x1 := math.Min(p.Mouth.X, end.X)-half, math.Max(p.Mouth.X, end.X)+half
-	put(l, v, seen, v.loop(Head{Layer: Sweep, ID: id, Group: id},
+	lay(l, v, seen, v.loop(Head{Layer: Sweep, ID: id, Group: id},
 		geom.RectLoop(geom.Rect{Lo: r2.Point{X: x0, Y: z - tall/2}, Hi: r2.Point{X: x1, Y: z + tall/2}})))
 }
 

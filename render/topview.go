@@ -25,7 +25,7 @@ func topGeometry(l *List, asm *layout.Assembly, v *view) {
 	v.outlines(l, "top.")
 	axes(l, v, discBox(asm, v.scene.box))
 	for _, r := range asm.Rotors {
-		topRotor(l, r, v)
+		topRotor(l, r, v, partner(asm, r) != nil && r.Below)
 	}
 	for _, p := range asm.Ports {
 		topPort(l, p, v)
@@ -47,8 +47,8 @@ func axes(l *List, v *view, box geom.Rect) {
 }
 
 // topRotor draws the swept disc, the axis, the motor's bolt circle and the direction of
-// turn.
-func topRotor(l *List, r *layout.Rotor, v *view) {
+// turn: the lower rotor of a pair has its arrow further in.
+func topRotor(l *List, r *layout.Rotor, v *view, second bool) {
 	id := "top.rotors." + r.Name + ".prop"
 	rad := r.Radius.Nominal() * v.scale
 	c := v.point(r.At)
@@ -69,8 +69,12 @@ func topRotor(l *List, r *layout.Rotor, v *view) {
 	}
 	l.add(Line{Head: cross, A: r2.Point{X: c.X - bell, Y: c.Y}, B: r2.Point{X: c.X + bell, Y: c.Y}})
 	l.add(Line{Head: cross, A: r2.Point{X: c.X, Y: c.Y - bell}, B: r2.Point{X: c.X, Y: c.Y + bell}})
+	at := turnAt
+	if second {
+		at -= 0.14
+	}
 	if rad > 6 {
-		turnArrow(l, Head{Layer: Arrow, ID: id, Group: id}, c, outward(r), rad*turnAt, r.Clockwise)
+		turnArrow(l, Head{Layer: Arrow, ID: id, Group: id}, c, outward(r), rad*at, r.Clockwise)
 	}
 }
 
@@ -200,12 +204,17 @@ func circleRadius(asm *layout.Assembly) (float64, bool) {
 	return r, r > 1
 }
 
-// rotorNames writes into each disc whose it is and how it turns.
+// rotorNames writes into each disc whose it is and how it turns; for a pair on one axis,
+// how each of the two does.
 func rotorNames(p *placer, asm *layout.Assembly, v *view) {
 	for _, r := range asm.Rotors {
-		lines := []string{strings.ReplaceAll(r.Name, "-", " "), "counter-clockwise"}
-		if r.Clockwise {
-			lines[1] = "clockwise"
+		other := partner(asm, r)
+		if other != nil && r.Below {
+			continue
+		}
+		lines := []string{strings.ReplaceAll(r.Name, "-", " "), turnWord(r)}
+		if other != nil {
+			lines = []string{lines[0], "above: " + turnWord(r), "below: " + turnWord(other)}
 		}
 		d := outward(r)
 		c := v.point(r.At)
@@ -222,11 +231,31 @@ func rotorNames(p *placer, asm *layout.Assembly, v *view) {
 		if p.note(h, lines, targets, 0, false) {
 			continue
 		}
-		narrow := append(lines[:1:1], strings.SplitAfter(lines[1], "-")...)
+		var narrow []string
+		for _, s := range lines {
+			narrow = append(narrow, strings.SplitAfter(s, "-")...)
+		}
 		if !p.note(h, narrow, targets, 0, false) {
 			p.note(h, lines, []r2.Point{c.Add(d.Mul(rad))}, 4, true)
 		}
 	}
+}
+
+func turnWord(r *layout.Rotor) string {
+	if r.Clockwise {
+		return "clockwise"
+	}
+	return "counter-clockwise"
+}
+
+// partner returns the rotor that shares a rotor's axis, nil if none does.
+func partner(asm *layout.Assembly, r *layout.Rotor) *layout.Rotor {
+	for _, q := range asm.Rotors {
+		if q != r && (q.Name == r.Coaxial || q.Coaxial == r.Name) {
+			return q
+		}
+	}
+	return nil
 }
 
 // topLabels places the plan's figures that have to find a free place.
@@ -258,14 +287,21 @@ func topLabels(p *placer, asm *layout.Assembly, v *view) {
 	}
 }
 
-// nose draws the arrow that points forward: within the plan's box where there is room in
-// front of the craft, else right of it.
-func nose(p *List, v *view, box geom.Rect, inside bool) {
+// nose draws the arrow that points forward, on the middle line at the first place, from the
+// front backwards, where its word is free of lines.
+func nose(p *placer, v *view, box geom.Rect, inside bool) {
 	y := v.at(0, 0).Y
 	h := Head{Layer: Arrow, ID: "top.nose", Group: "top.nose"}
 	x := v.frame(box).Hi.X + 4
 	if inside {
 		x -= 12.5
+		for d := range 12 {
+			w := geom.Rect{Lo: r2.Point{X: x - 3*float64(d) - 1, Y: y - 4.5}, Hi: r2.Point{X: x - 3*float64(d) + 10, Y: y - 0.5}}
+			if p.lines.free(w) && p.labels.free(w) {
+				x -= 3 * float64(d)
+				break
+			}
+		}
 	}
 	p.add(Line{Head: h, A: r2.Point{X: x, Y: y}, B: r2.Point{X: x + 8, Y: y}})
 	p.add(arrowhead(h, r2.Point{X: x + 9.5, Y: y}, r2.Point{X: 1}))
