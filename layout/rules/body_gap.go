@@ -171,6 +171,8 @@ func byDesign(asm *layout.Assembly, by map[string]*layout.Component, a, b *layou
 	switch {
 	case sa != nil && sa == sb:
 		return true // board-gap, standoff-against-parts
+	case sa != nil && risesBeside(sa, plateOf(asm, cb.ID)), sb != nil && risesBeside(sb, plateOf(asm, ca.ID)):
+		return false // a duct or rim round the boards, which no other rule measures
 	case sa != nil && (cb.Kind == "plate" || cb.Kind == "post"), sb != nil && (ca.Kind == "plate" || ca.Kind == "post"):
 		return true // stack-height, board-gap, standoff-against-parts, hole-match
 	case ca.Kind == "plate" && cb.Kind == "plate":
@@ -187,6 +189,19 @@ func byDesign(asm *layout.Assembly, by map[string]*layout.Component, a, b *layou
 		return true // prop-sweep
 	}
 	return false
+}
+
+// risesBeside reports whether a plate starts at or below the foot of a stack and reaches
+// up past it (down past it, for stacks that hang), so that it stands beside the stack and
+// not over it, where stack-height judges.
+func risesBeside(s *layout.Stack, pl *layout.Plate) bool {
+	if pl == nil {
+		return false
+	}
+	if s.Down {
+		return pl.Top.Nominal() >= s.Top.Nominal() && pl.Bottom.Nominal() < s.Top.Nominal()-touch
+	}
+	return pl.Bottom.Nominal() <= s.Bottom.Nominal() && pl.Top.Nominal() > s.Bottom.Nominal()+touch
 }
 
 func namedZone(b *layout.Body) bool {

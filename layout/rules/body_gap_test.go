@@ -1,0 +1,5 @@
+package rules
+
+import "testing"
+
+func TestBodyGap(t *testing.T) { testRule(t, bodyGap, "ok fail") }
