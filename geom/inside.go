@@ -45,8 +45,9 @@ func Inside(outer, inner Region) Gap {
 		return c.gap(r2.Point{})
 	}
 	p := protrusion{outer: &outer, inner: &inner, best: -1, left: maxProbes}
-	p.boundary()
+	p.corners()
 	p.holes()
+	p.boundary()
 	g := distancePoint(&outer, p.at)
 	g.A, g.B = nearestPoint(&outer, p.at), p.at
 	g.Dist = -p.best
@@ -132,34 +133,44 @@ type protrusion struct {
 }
 
 // probe returns the distance from m to outer, the negative depth inside, with the nearest
-// piece outside, and keeps the farthest m.
+// piece of outer's boundary, and keeps the farthest m.
 func (p *protrusion) probe(m r2.Point) (float64, *piece) {
 	p.left--
-	g, f := probe(p.outer, m)
-	if far := max(0, g); far > p.best {
-		p.best, p.at = far, m
-	}
-	return g, f
-}
-
-func probe(r *Region, m r2.Point) (float64, *piece) {
-	d, h := r.Outer.d, (*loopData)(nil)
+	d, inside := p.outer.Outer.d, false
 	if d.encloses(m) {
-		if h = holeAround(r.Holes, m); h == nil {
-			return distancePoint(r, m).Dist, nil
+		if h := holeAround(p.outer.Holes, m); h != nil {
+			d = h
+		} else {
+			inside = true
 		}
-		d = h
 	}
 	k, d2 := d.nearest(m.X, m.Y, math.Inf(1))
 	if k < 0 {
 		return 0, nil
 	}
-	return math.Sqrt(d2), &d.pieces[k]
+	f := &d.pieces[k]
+	if !inside {
+		far := math.Sqrt(d2)
+		if far > p.best {
+			p.best, p.at = far, m
+		}
+		return far, f
+	}
+	for _, h := range p.outer.Holes {
+		if h.d != nil {
+			if i, e2 := h.d.nearest(m.X, m.Y, d2); i >= 0 {
+				f, d2 = &h.d.pieces[i], e2
+			}
+		}
+	}
+	if p.best < 0 {
+		p.best, p.at = 0, m
+	}
+	return -math.Sqrt(d2), f
 }
 
-// boundary searches inner's boundary: branch and bound over its pieces. A part of a piece
-// is dropped once the distance from all of it to outer is bounded by the best.
-func (p *protrusion) boundary() {
+// corners probes the ends and middles of inner's pieces, for a first bound.
+func (p *protrusion) corners() {
 	for l := range p.inner.Loops() {
 		for k := range l.d.ready().pieces {
 			q := &l.d.pieces[k]
@@ -167,6 +178,11 @@ func (p *protrusion) boundary() {
 			p.probe(q.between(q.a(), q.b()))
 		}
 	}
+}
+
+// boundary searches inner's boundary: branch and bound over its pieces. A part of a piece
+// is dropped once the distance from all of it to outer is bounded by the best.
+func (p *protrusion) boundary() {
 	for l := range p.inner.Loops() {
 		for k := range l.d.ready().pieces {
 			p.search(&l.d.pieces[k])

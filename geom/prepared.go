@@ -2,9 +2,8 @@ package geom
 
 import "github.com/golang/geo/r2"
 
-// Prepared is a region made ready for many queries, none of which allocates. Loops hold
-// their trees in any case; what is saved is copying the region and the choice of the holes
-// worth a look, and queries may place the other region by a shift without building it.
+// Prepared is a region made ready for many queries, none of which allocates, not even the
+// first. Its queries may place the other region by a shift without building it.
 //
 // A Prepared is immutable and may be used from several goroutines.
 type Prepared struct {
@@ -13,7 +12,14 @@ type Prepared struct {
 
 // Prepare returns the region made ready. Later changes to r.Holes have no effect on it.
 func Prepare(r Region) *Prepared {
-	return &Prepared{r: Region{Outer: r.Outer, Holes: append([]Loop(nil), r.Holes...)}}
+	p := &Prepared{r: Region{Outer: r.Outer, Holes: append([]Loop(nil), r.Holes...)}}
+	for l := range p.r.Loops() {
+		if l.d != nil {
+			l.d.ready()
+			l.d.isConvex()
+		}
+	}
+	return p
 }
 
 // Region returns the region that was prepared.

@@ -2,6 +2,7 @@ package geom
 
 import (
 	"iter"
+	"math"
 
 	"github.com/golang/geo/r2"
 )
@@ -45,14 +46,15 @@ func RegionOf(outer Loop, holes ...Loop) Region {
 // IsEmpty reports whether the region holds no point.
 func (r Region) IsEmpty() bool { return r.Outer.IsEmpty() }
 
-// Loops iterates over the outer loop and then the holes; none for the empty region.
+// Loops iterates over the outer loop and then the holes that are not empty; none for the
+// empty region.
 func (r Region) Loops() iter.Seq[Loop] {
 	return func(yield func(Loop) bool) {
 		if r.IsEmpty() || !yield(r.Outer) {
 			return
 		}
 		for _, h := range r.Holes {
-			if !yield(h) {
+			if !h.IsEmpty() && !yield(h) {
 				return
 			}
 		}
@@ -63,7 +65,13 @@ func (r Region) Loops() iter.Seq[Loop] {
 func (r Region) Bound() Rect { return r.Outer.Bound() }
 
 // Area returns the area in mm², never negative for a valid region.
-func (r Region) Area() float64 { return r.Moments().Area }
+func (r Region) Area() float64 {
+	a := math.Abs(r.Outer.Area())
+	for _, h := range r.Holes {
+		a -= math.Abs(h.Area())
+	}
+	return a
+}
 
 // Moments returns the moments of the outer loop less those of the holes. The area is
 // positive whatever the orientation of the loops.
