@@ -261,10 +261,10 @@ func (ar *arrangement) addLoop(l Loop, rise windings) {
 		if i == n-1 {
 			to = first
 		}
-		b := v[i].Bulge
-		if s := (Seg{A: v[i].P, B: ar.pts[to], Bulge: b}); b == 0 || !s.IsArc() {
+		if b := v[i].Bulge; b == 0 {
 			ar.addLine(from, to, rise)
 		} else {
+			s := Seg{A: v[i].P, B: ar.pts[to], Bulge: b}
 			ar.addArc(from, to, s.Center(), s.Radius(), b > 0, math.Abs(b) > 1, rise)
 		}
 	}
@@ -293,6 +293,52 @@ func (ar *arrangement) box(i int32) strandBox {
 	return b
 }
 
+// sortByLeft returns the boxes sorted by their left sides, and by index where these agree:
+// a counting sort into as many slots as there are boxes, evenly over the width, and then
+// within each slot. For boxes spread about evenly this takes n steps.
+func sortByLeft(boxes []strandBox) []strandBox {
+	n := len(boxes)
+	if n == 0 {
+		return boxes
+	}
+	lo, hi := boxes[0].lx, boxes[0].lx
+	for i := range boxes {
+		lo, hi = min(lo, boxes[i].lx), max(hi, boxes[i].lx)
+	}
+	scale := 0.0
+	if hi > lo {
+		scale = float64(n-1) / (hi - lo)
+	}
+	end := make([]int32, n+1)
+	for i := range boxes {
+		end[int((boxes[i].lx-lo)*scale)+1]++
+	}
+	for i := range n {
+		end[i+1] += end[i]
+	}
+	sorted := make([]strandBox, n)
+	for i := range boxes {
+		k := int((boxes[i].lx - lo) * scale)
+		sorted[end[k]] = boxes[i]
+		end[k]++
+	}
+	from := int32(0)
+	for k := range n {
+		slot := sorted[from:end[k]]
+		from = end[k]
+		if len(slot) > 12 {
+			slices.SortStableFunc(slot, func(p, q strandBox) int { return cmp.Compare(p.lx, q.lx) })
+			continue
+		}
+		for i := 1; i < len(slot); i++ {
+			for j := i; j > 0 && slot[j].lx < slot[j-1].lx; j-- {
+				slot[j], slot[j-1] = slot[j-1], slot[j]
+			}
+		}
+	}
+	return sorted
+}
+
 // meetAll finds where strands meet: it welds ends and notes cuts. Strands are sorted by
 // their left sides and each is tried against those that begin before it ends and overlap
 // it in y.
@@ -302,12 +348,7 @@ func (ar *arrangement) meetAll() {
 	for i := range boxes {
 		boxes[i] = ar.box(int32(i))
 	}
-	slices.SortFunc(boxes, func(p, q strandBox) int {
-		if c := cmp.Compare(p.lx, q.lx); c != 0 {
-			return c
-		}
-		return cmp.Compare(p.i, q.i)
-	})
+	boxes = sortByLeft(boxes)
 	ar.boxes = boxes
 	tol := ar.tol
 	for i := range boxes {

@@ -122,8 +122,15 @@ func (ar *arrangement) close(walk []half, outers, holes *[]ringOf, buf *[]Vertex
 		return
 	}
 	for i := range v {
-		if b := v[i].Bulge; b != 0 && !(Seg{A: v[i].P, B: v[(i+1)%len(v)].P, Bulge: b}).IsArc() {
-			v[i].Bulge = 0
+		if b := v[i].Bulge; b != 0 {
+			next := i + 1
+			if next == len(v) {
+				next = 0
+			}
+			// As in Seg.IsArc: loops hold no bulge that is not an arc.
+			if h := 2 * flatSagitta / b; near2(v[i].P, v[next].P, h) {
+				v[i].Bulge = 0
+			}
 		}
 	}
 	r := ringOf{makeLoop(slices.Clone(startLowest(v))), area}

@@ -103,11 +103,8 @@ func makeLoop(v []Vertex) Loop {
 	for i := range v {
 		if b := v[i].Bulge; b != 0 {
 			s := l.Seg(i)
-			r := s.Bound()
-			d.box.add(r.Lo)
-			d.box.add(r.Hi)
-			n := s.chord()
-			arcs += n * n * bulgeArea(b)
+			d.box.addArc(s)
+			arcs += ((s.B.X-s.A.X)*(s.B.X-s.A.X) + (s.B.Y-s.A.Y)*(s.B.Y-s.A.Y)) * bulgeArea(b)
 		}
 	}
 	// The polygon of the vertices about the middle of the box, then the arcs' segments.
@@ -125,6 +122,24 @@ func makeLoop(v []Vertex) Loop {
 
 func (b *box4) add(p r2.Point) {
 	b.lx, b.ly, b.hx, b.hy = min(b.lx, p.X), min(b.ly, p.Y), max(b.hx, p.X), max(b.hy, p.Y)
+}
+
+// addArc takes in the extremes of an arc, as in [Seg.Bound].
+func (b *box4) addArc(s Seg) {
+	dx, dy := s.B.X-s.A.X, s.B.Y-s.A.Y
+	if math.Abs(s.Bulge) < quarterBulge {
+		// Of a quarter turn or less at most one end's tangent crosses an axis: without a
+		// change of sign between the tangents there is no extreme inside. The tangents are
+		// the chord turned by half the sweep, cos 1-β² and sin 2β over 1+β².
+		cs, sn := (1-s.Bulge)*(1+s.Bulge), 2*s.Bulge
+		if (float64(cs*dx)+float64(sn*dy))*(float64(cs*dx)-float64(sn*dy)) > 0 &&
+			(float64(cs*dy)-float64(sn*dx))*(float64(cs*dy)+float64(sn*dx)) > 0 {
+			return
+		}
+	}
+	r := s.Bound()
+	b.add(r.Lo)
+	b.add(r.Hi)
 }
 
 // ready returns d with its pieces and their tree, which the first query makes.

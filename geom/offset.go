@@ -138,7 +138,7 @@ func (o *offsetter) leg(i int) (g leg) {
 	g.n = math.Sqrt(d.X*d.X + d.Y*d.Y)
 	u := r2.Point{X: d.X / g.n, Y: d.Y / g.n}
 	g.s, g.e = u, u
-	if b := g.bulge; b != 0 && (Seg{A: g.p, B: g.q, Bulge: b}).IsArc() {
+	if b := g.bulge; b != 0 {
 		sn, cs := 2*b/(1+b*b), (1-b)*(1+b)/(1+b*b) // of half the sweep
 		g.s = r2.Point{X: float64(cs*u.X) + float64(sn*u.Y), Y: float64(cs*u.Y) - float64(sn*u.X)}
 		g.e = r2.Point{X: float64(cs*u.X) - float64(sn*u.Y), Y: float64(cs*u.Y) + float64(sn*u.X)}
