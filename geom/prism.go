@@ -98,16 +98,17 @@ func (k *convex) planLoop() Loop {
 // farthestCorner returns the point of a convex loop farthest along (x, y), any length,
 // in about log n: the normals in turn split the directions into one range a corner.
 func farthestCorner(fan []corner, x, y float64) (px, py float64) {
-	n0x, n0y := fan[0].nx, fan[0].ny
-	// first: less than half a turn after the first normal.
-	first := func(c, d float64) bool { return c > 0 || c == 0 && d >= 0 }
-	uFirst := first(n0x*y-n0y*x, n0x*x+n0y*y)
+	// Whether (x, y), and then a corner's normal, is less than half a turn after the first.
+	// The latter goes by the angle that was counted up, since the last normal may be a full
+	// turn on, on the first again.
+	turn := fan[0].nx*y - fan[0].ny*x
+	uFirst := turn > 0 || turn == 0 && fan[0].nx*x+fan[0].ny*y >= 0
 	lo, hi := 1, len(fan) // the last corner whose range begins at or before (x, y)
 	for lo < hi {
 		m := int(uint(lo+hi) / 2)
 		c := &fan[m]
 		before := c.nx*y-c.ny*x >= 0
-		if f := first(n0x*c.ny-n0y*c.nx, n0x*c.nx+n0y*c.ny); f != uFirst {
+		if f := c.angle-fan[0].angle < math.Pi; f != uFirst {
 			before = f
 		}
 		if before {
