@@ -176,7 +176,8 @@ func byDesign(asm *layout.Assembly, by map[string]*layout.Component, a, b *layou
 	case sa != nil && (cb.Kind == "plate" || cb.Kind == "post"), sb != nil && (ca.Kind == "plate" || ca.Kind == "post"):
 		return true // stack-height, board-gap, standoff-against-parts, hole-match
 	case ca.Kind == "plate" && cb.Kind == "plate":
-		return true // one lies on the other
+		// One lies on the other, or both are cut to one level, such as arms.
+		return a.Bottom.Nominal() >= b.Top.Nominal()-touch || b.Bottom.Nominal() >= a.Top.Nominal()-touch
 	case ca.Kind == "plate" && cb.Kind == "post", ca.Kind == "post" && cb.Kind == "plate":
 		return true
 	case a.Kind == layout.CameraBody && cb.Kind == "plate", b.Kind == layout.CameraBody && ca.Kind == "plate":
