@@ -254,6 +254,17 @@ func signed(v float64) string {
 	return strings.Replace(s, "-", "−", 1)
 }
 
+// margin prints a margin with its sign and its unit, millimetres without.
+func margin(v float64, u shapes.Unit) string {
+	switch u {
+	case shapes.MM, "":
+		return signed(v)
+	case shapes.Deg:
+		return signed(v) + "°"
+	}
+	return signed(v) + " " + string(u)
+}
+
 // findingColumns are the columns of the findings table; together tableW wide.
 var findingColumns = [...]column{
 	{"No.", 13, Middle}, {"Rule and verdict", 34, Left}, {"Measured", 19, Right}, {"Needed", 25, Right}, {"Margin", 19, Right}, {"What, where, what to do", 66, Left},
@@ -274,9 +285,9 @@ func findingTable(list []numbered) table {
 			cells[3] = []string{value(f.Needed, f.Unit) + limit}
 			if f.Verdict != layout.Unknown {
 				cells[2] = []string{measured(f)}
-				cells[4] = []string{signed(f.Margin)}
+				cells[4] = []string{margin(f.Margin, f.Unit)}
 				if f.Verdict == layout.Tight {
-					cells[4] = append(cells[4], "worst", signed(f.Worst))
+					cells[4] = append(cells[4], "worst", margin(f.Worst, f.Unit))
 				}
 			} else {
 				cells[2] = []string{"not known"}
@@ -324,7 +335,7 @@ func elsewhere(all []layout.Finding) string {
 // rule the least one, at most most rows.
 func marginTable(outcomes []layout.Outcome, most int) table {
 	t := table{id: "margins", title: "Everything holds; the smallest margins", cols: []column{
-		{"Rule", 38, Left}, {"Between", 58, Left}, {"Measured", 20, Right}, {"Needed", 25, Right}, {"Margin", 17, Right}, {"Worst", 18, Right},
+		{"Rule", 39, Left}, {"Between", 48, Left}, {"Measured", 22, Right}, {"Needed", 25, Right}, {"Margin", 21, Right}, {"Worst", 21, Right},
 	}}
 	var least []layout.Finding
 	for _, o := range outcomes {
@@ -346,8 +357,8 @@ func marginTable(outcomes []layout.Outcome, most int) table {
 			limit = " max."
 		}
 		t.rows = append(t.rows, row{cells: [][]string{
-			{f.Rule}, wrap(strings.Join(shortNames(f.Subjects), ", "), small, 58-2*cellPad, 2),
-			{measured(&f)}, {value(f.Needed, f.Unit) + limit}, {signed(f.Margin)}, {signed(f.Worst)},
+			{f.Rule}, wrap(strings.Join(shortNames(f.Subjects), ", "), small, 48-2*cellPad, 2),
+			{measured(&f)}, {value(f.Needed, f.Unit) + limit}, {margin(f.Margin, f.Unit)}, {margin(f.Worst, f.Unit)},
 		}})
 	}
 	return t

@@ -213,7 +213,7 @@ func (d *drawing) planRight() float64 {
 	if d.noseInside() {
 		return 5
 	}
-	return 15
+	return 13
 }
 
 // noseInside reports whether the nose arrow finds room within the plan's box, in front of

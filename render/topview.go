@@ -236,7 +236,12 @@ func rotorNames(p *placer, asm *layout.Assembly, v *view) {
 			narrow = append(narrow, strings.SplitAfter(s, "-")...)
 		}
 		if !p.note(h, narrow, targets, 0, false) {
-			p.note(h, lines, []r2.Point{c.Add(d.Mul(rad))}, 4, true)
+			var rim []r2.Point
+			for _, a := range [...]float64{0, 0.4, -0.4, 0.8, -0.8, 1.2, -1.2, 1.6, -1.6} {
+				sn, cs := math.Sincos(a)
+				rim = append(rim, c.Add(r2.Point{X: d.X*cs - d.Y*sn, Y: d.X*sn + d.Y*cs}.Mul(rad)))
+			}
+			p.note(h, lines, rim, 4, true)
 		}
 	}
 }
@@ -274,7 +279,7 @@ func topLabels(p *placer, asm *layout.Assembly, v *view) {
 			}
 		}
 		p.note(Head{Layer: Dimension, ID: "dim.wheelbase", Group: "top.dimensions"},
-			[]string{"Ø" + figure(2*r) + " wheelbase"}, targets, 8, true)
+			[]string{"Ø" + figure(2*r) + circleWord(asm)}, targets, 8, true)
 	}
 	for _, c := range asm.Cameras {
 		if c.TiltLo != 0 || c.TiltHi != 0 {
@@ -292,9 +297,9 @@ func topLabels(p *placer, asm *layout.Assembly, v *view) {
 func nose(p *placer, v *view, box geom.Rect, inside bool) {
 	y := v.at(0, 0).Y
 	h := Head{Layer: Arrow, ID: "top.nose", Group: "top.nose"}
-	x := v.frame(box).Hi.X + 4
+	x := v.frame(box).Hi.X + 2.5
 	if inside {
-		x -= 12.5
+		x -= 11
 		for d := range 12 {
 			w := geom.Rect{Lo: r2.Point{X: x - 3*float64(d) - 1, Y: y - 4.5}, Hi: r2.Point{X: x - 3*float64(d) + 10, Y: y - 0.5}}
 			if p.lines.free(w) && p.labels.free(w) {
@@ -306,6 +311,14 @@ func nose(p *placer, v *view, box geom.Rect, inside bool) {
 	p.add(Line{Head: h, A: r2.Point{X: x, Y: y}, B: r2.Point{X: x + 8, Y: y}})
 	p.add(arrowhead(h, r2.Point{X: x + 9.5, Y: y}, r2.Point{X: 1}))
 	p.add(Text{Head: h, At: r2.Point{X: x + 4, Y: y - 1.2}, Size: small, S: "nose", Align: Middle})
+}
+
+// circleWord names the circle of the rotor axes: a wheelbase only if the build says one.
+func circleWord(asm *layout.Assembly) string {
+	if asm.Wheelbase == nil {
+		return " rotor circle"
+	}
+	return " wheelbase"
 }
 
 // tipGap draws the least distance between two discs that do not share an axis, and
