@@ -56,23 +56,29 @@ func (ar *arrangement) wind() (at r2.Point, ok bool) {
 				ar.links[r[0].link()].left = windings{}
 			}
 			w := ar.leftOf(r[k])
-			for i := 1; i <= len(r); i++ {
-				h := r[(k+i)%len(r)]
-				// The right of h is the left of the one before it.
-				w = w.plus(ar.rise(h))
-				l := &ar.links[h.link()]
-				if set[h.link()] {
-					if ar.leftOf(h) != w {
-						return ar.pts[v], false
-					}
-				} else {
-					set[h.link()] = true
-					l.left = w
-					if h&1 == 1 {
-						l.left = w.plus(l.rise)
-					}
+			for range r {
+				if k++; k == len(r) {
+					k = 0
 				}
-				if t := ar.to(h); comp[t] == none {
+				// The right of a link is the left of the one before it.
+				h := r[k]
+				l := &ar.links[h>>1]
+				rise, t := l.rise, l.v
+				if h&1 == 1 {
+					rise, t = rise.neg(), l.u
+				}
+				w = w.plus(rise)
+				left := w
+				if h&1 == 1 {
+					left = w.minus(rise)
+				}
+				if !set[h>>1] {
+					set[h>>1] = true
+					l.left = left
+				} else if l.left != left {
+					return ar.pts[v], false
+				}
+				if comp[t] == none {
 					comp[t] = c
 					stack = append(stack, t)
 				}
@@ -124,6 +130,24 @@ func (ar *arrangement) castRays(comps []component, comp []int32) {
 	for i, c := range rank {
 		xs[i] = ar.pts[comps[c].first].X
 	}
+	// at[s] is the first junction in slot s or further right, of even slots over the width.
+	x0 := xs[0]
+	slots := 2 * len(xs)
+	scale := 0.0
+	if w := xs[len(xs)-1] - x0; w > 0 {
+		scale = float64(slots) / w
+	}
+	slot := func(x float64) int { return int(max(0, min(float64(slots), (x-x0)*scale))) }
+	at := make([]int32, slots+1)
+	for k := len(xs) - 1; k >= 0; k-- {
+		at[slot(xs[k])] = int32(k)
+	}
+	for s, k := slots, int32(len(xs)); s >= 0; s-- {
+		if at[s] == 0 && (s > 0) {
+			at[s] = k
+		}
+		k = at[s]
+	}
 	for i := range ar.links {
 		l := &ar.links[i]
 		if l.dead {
@@ -135,7 +159,10 @@ func (ar *arrangement) castRays(comps []component, comp []int32) {
 		if p.X > q.X {
 			p, q, w, b = q, p, w.neg(), -b
 		}
-		k, _ := slices.BinarySearch(xs, p.X)
+		k := int(at[slot(p.X)])
+		for k < len(xs) && xs[k] < p.X {
+			k++
+		}
 		for ; k < len(xs) && xs[k] < q.X; k++ {
 			c := &comps[rank[k]]
 			if comp[l.u] == comp[c.first] {
