@@ -66,6 +66,9 @@ func (r Region) Bound() Rect { return r.Outer.Bound() }
 
 // Area returns the area in mm², never negative for a valid region.
 func (r Region) Area() float64 {
+	if r.IsEmpty() {
+		return 0
+	}
 	a := math.Abs(r.Outer.Area())
 	for _, h := range r.Holes {
 		a -= math.Abs(h.Area())
