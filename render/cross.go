@@ -14,41 +14,32 @@ func curved(s geom.Seg) bool { return s.Bulge != 0 && s.IsArc() }
 
 // crossAt appends to cuts the shares of a's length at which a meets b. Pieces that run
 // along each other give no cuts: their ends are found where neighbours meet.
-func crossAt(cuts []float64, a, b geom.Seg) []float64 {
+func crossAt(cuts []float64, a, b *side) []float64 {
+	var points []r2.Point
 	switch {
-	case !curved(a) && !curved(b):
-		d, e := a.B.Sub(a.A), b.B.Sub(b.A)
+	case !a.arc && !b.arc:
+		d, e := a.seg.B.Sub(a.seg.A), b.seg.B.Sub(b.seg.A)
 		det := d.Cross(e)
-		if math.Abs(det) < 1e-9*(1+d.Norm()*e.Norm()) {
+		if det*det < 1e-18*(1+d.Dot(d)*e.Dot(e)) {
 			return cuts
 		}
-		w := b.A.Sub(a.A)
+		w := b.seg.A.Sub(a.seg.A)
 		t, u := w.Cross(e)/det, w.Cross(d)/det
 		if t > 0 && t < 1 && u > -1e-6 && u < 1+1e-6 {
 			cuts = append(cuts, t)
 		}
-	case !curved(a):
-		for _, p := range lineCircle(a.A, a.B, b.Center(), b.Radius()) {
-			if _, on := shareOf(b, p); on {
-				if t, on := shareOf(a, p); on {
-					cuts = append(cuts, t)
-				}
-			}
-		}
-	case !curved(b):
-		for _, p := range lineCircle(b.A, b.B, a.Center(), a.Radius()) {
-			if _, on := shareOf(b, p); on {
-				if t, on := shareOf(a, p); on {
-					cuts = append(cuts, t)
-				}
-			}
-		}
+		return cuts
+	case !a.arc:
+		points = lineCircle(a.seg.A, a.seg.B, b.c, b.r)
+	case !b.arc:
+		points = lineCircle(b.seg.A, b.seg.B, a.c, a.r)
 	default:
-		for _, p := range circleCircle(a.Center(), a.Radius(), b.Center(), b.Radius()) {
-			if _, on := shareOf(b, p); on {
-				if t, on := shareOf(a, p); on {
-					cuts = append(cuts, t)
-				}
+		points = circleCircle(a.c, a.r, b.c, b.r)
+	}
+	for _, p := range points {
+		if _, on := b.shareOf(p); on {
+			if t, on := a.shareOf(p); on {
+				cuts = append(cuts, t)
 			}
 		}
 	}
@@ -57,16 +48,16 @@ func crossAt(cuts []float64, a, b geom.Seg) []float64 {
 
 // shareOf returns at which share of its length the piece passes p, a point of its line or
 // circle, and whether that lies on the piece.
-func shareOf(s geom.Seg, p r2.Point) (float64, bool) {
-	if !curved(s) {
+func (o *side) shareOf(p r2.Point) (float64, bool) {
+	s := o.seg
+	if !o.arc {
 		d := s.B.Sub(s.A)
 		t := p.Sub(s.A).Dot(d) / d.Dot(d)
 		return t, t > -1e-7 && t < 1+1e-7
 	}
-	c := s.Center()
-	u, v := s.A.Sub(c), p.Sub(c)
+	u, v := s.A.Sub(o.c), p.Sub(o.c)
 	turn := math.Atan2(u.Cross(v), u.Dot(v))
-	sweep := float64(s.Sweep())
+	sweep := 4 * math.Atan(s.Bulge)
 	if sweep > 0 && turn < -1e-7 {
 		turn += 2 * math.Pi
 	} else if sweep < 0 && turn > 1e-7 {

@@ -69,13 +69,19 @@ func rowMask(k, x0, x1 int) uint64 {
 // free reports whether no square that the box touches holds ink.
 func (f *field) free(b geom.Rect) bool {
 	x0, y0, x1, y1 := f.span(b)
-	if x0 > x1 || y0 > y1 {
+	return f.clear(x0, y0, x1, y1)
+}
+
+// clear reports whether no square of a block of columns x0..x1 and rows y0..y1 holds ink.
+func (f *field) clear(x0, y0, x1, y1 int) bool {
+	x0, y0, x1, y1 = max(x0, 0), max(y0, 0), min(x1, f.w-1), min(y1, f.h-1)
+	if x0 > x1 {
 		return true
 	}
 	for k := x0 >> 6; k <= x1>>6; k++ {
 		m := rowMask(k, x0, x1)
-		for y := y0; y <= y1; y++ {
-			if f.bits[y*f.words+k]&m != 0 {
+		for i := y0*f.words + k; i <= y1*f.words+k; i += f.words {
+			if f.bits[i]&m != 0 {
 				return false
 			}
 		}

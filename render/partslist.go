@@ -186,7 +186,7 @@ func anchors(v *view, all []*layout.Component) []r2.Point {
 	}
 	for _, p := range [...][]r2.Point{clear, covered, rest} {
 		if len(p) > 0 {
-			return thin(p, 10)
+			return thin(p, 6)
 		}
 	}
 	return nil

@@ -19,15 +19,19 @@ import (
 type placer struct {
 	list   *List
 	lines  *field     // strokes
+	ink    *field     // strokes and labels
 	labels *field     // labels with some air
 	lead   []geom.Seg // leaders so far
 	area   geom.Rect  // where labels may stand
 }
 
 func newPlacer(l *List, area geom.Rect) *placer {
-	p := &placer{list: l, lines: newField(l.W, l.H), labels: newField(l.W, l.H), area: area}
+	p := &placer{list: l, lines: newField(l.W, l.H), labels: newField(l.W, l.H), ink: newField(l.W, l.H), area: area}
 	for _, it := range l.Items {
 		p.lines.draw(it, p.labels)
+	}
+	for i := range p.ink.bits {
+		p.ink.bits[i] = p.lines.bits[i] | p.labels.bits[i]
 	}
 	return p
 }
@@ -36,6 +40,7 @@ func newPlacer(l *List, area geom.Rect) *placer {
 func (p *placer) add(it Item) {
 	p.list.add(it)
 	p.lines.draw(it, p.labels)
+	p.ink.draw(it, p.ink)
 }
 
 // pitch is the distance of lattice places in mm: labels fall into rows and columns.
@@ -88,56 +93,71 @@ const leaderLeast = 4.5
 // covered is the cost of a spot that is not free.
 const covered = 1e6
 
+// cells is half the size of a label with its air in squares of the field.
+func cells(half r2.Point) (x, y int) {
+	return int(math.Ceil((half.X + labelAir) / cell)), int(math.Ceil((half.Y + labelAir) / cell))
+}
+
+// latticeCells is the pitch of the lattice in squares of the field; places of the lattice
+// are corners of squares.
+const latticeCells = int(pitch / cell)
+
+// each calls yield with the places of the lattice round the wish's targets that lie within
+// the area and in reach, the nearest first; d is the distance from the target t. When
+// yield returns false the search round that target ends.
+func (p *placer) each(w wish, yield func(x, y int, c, t r2.Point, d float64) bool) {
+	in := geom.Rect{Lo: p.area.Lo.Add(w.half), Hi: p.area.Hi.Sub(w.half)}
+	for _, t := range w.targets {
+		cx, cy := int(math.Round(t.X/pitch)), int(math.Round(t.Y/pitch))
+		for _, o := range spiral() {
+			c := r2.Point{X: float64(cx+o[0]) * pitch, Y: float64(cy+o[1]) * pitch}
+			dx, dy := c.X-t.X, c.Y-t.Y
+			d := math.Sqrt(dx*dx + dy*dy)
+			if d < w.least || !in.Contains(c) {
+				continue
+			}
+			if w.most > 0 && d > w.most || !yield((cx+o[0])*latticeCells, (cy+o[1])*latticeCells, c, t, d) {
+				break
+			}
+		}
+	}
+}
+
 // find returns the best place. If nothing in reach is free, it is the place that covers
 // least; cost is then at least covered.
 func (p *placer) find(w wish) spot {
 	best := spot{cost: math.Inf(1)}
-	offsets := spiral()
-	for _, t := range w.targets {
-		cx, cy := math.Round(t.X/pitch), math.Round(t.Y/pitch)
-		for _, o := range offsets {
-			c := r2.Point{X: (cx + float64(o[0])) * pitch, Y: (cy + float64(o[1])) * pitch}
-			d := c.Sub(t).Norm()
-			if d < w.least {
-				continue
+	hx, hy := cells(w.half)
+	p.each(w, func(x, y int, c, t r2.Point, d float64) bool {
+		if d > best.cost {
+			return false
+		}
+		if !p.ink.clear(x-hx, y-hy, x+hx-1, y+hy-1) {
+			return true
+		}
+		cost := d
+		if w.leader {
+			end := edgePoint(c, w.half, t)
+			v := end.Sub(t)
+			if v.X*v.X+v.Y*v.Y < leaderLeast*leaderLeast || p.labels.hits(t, end) {
+				return true
 			}
-			if d > best.cost || w.most > 0 && d > w.most {
-				break
-			}
-			box := geom.Rect{Lo: c.Sub(w.half), Hi: c.Add(w.half)}
-			if box.Lo.X < p.area.Lo.X || box.Lo.Y < p.area.Lo.Y || box.Hi.X > p.area.Hi.X || box.Hi.Y > p.area.Hi.Y {
-				continue
-			}
-			air := box.Expand(labelAir)
-			if !p.labels.free(air) {
-				continue
-			}
-			end := c
-			if w.leader {
-				end = edgePoint(c, w.half, t)
-			}
-			if !p.lines.free(air) {
-				continue
-			}
-			cost := d
-			if w.leader {
-				if end.Sub(t).Norm() < leaderLeast {
-					continue
-				}
-				if p.labels.hits(t, end) {
-					continue
-				}
-				cost += p.crossings(geom.Seg{A: t, B: end})*12 + float64(p.lines.steps(t, end))*2
-				// A level or plumb leader looks like an edge of the thing.
-				if v := end.Sub(t); math.Abs(v.X) < 0.6 || math.Abs(v.Y) < 0.6 {
-					cost += 2
-				}
+			// A level or plumb leader looks like an edge of the thing.
+			if math.Abs(v.X) < 0.6 || math.Abs(v.Y) < 0.6 {
+				cost += 2
 			}
 			if cost < best.cost {
-				best = spot{c, t, cost, true}
+				cost += p.crossings(geom.Seg{A: t, B: end}) * 12
+			}
+			if cost < best.cost {
+				cost += float64(p.lines.steps(t, end)) * 2
 			}
 		}
-	}
+		if cost < best.cost {
+			best = spot{c, t, cost, true}
+		}
+		return true
+	})
 	if math.IsInf(best.cost, 1) {
 		return p.least(w)
 	}
@@ -147,29 +167,19 @@ func (p *placer) find(w wish) spot {
 // least returns the place that covers the least ink, for labels that found no free one.
 func (p *placer) least(w wish) spot {
 	best := spot{cost: math.Inf(1)}
-	for _, t := range w.targets {
-		cx, cy := math.Round(t.X/pitch), math.Round(t.Y/pitch)
-		for _, o := range spiral() {
-			c := r2.Point{X: (cx + float64(o[0])) * pitch, Y: (cy + float64(o[1])) * pitch}
-			d := c.Sub(t).Norm()
-			if d < w.least {
-				continue
-			}
-			if covered+d > best.cost || w.most > 0 && d > w.most {
-				break
-			}
-			box := geom.Rect{Lo: c.Sub(w.half), Hi: c.Add(w.half)}
-			if box.Lo.X < p.area.Lo.X || box.Lo.Y < p.area.Lo.Y || box.Hi.X > p.area.Hi.X || box.Hi.Y > p.area.Hi.Y {
-				continue
-			}
-			if !p.labels.free(box) || w.leader && p.labels.hits(t, edgePoint(c, w.half, t)) {
-				continue
-			}
-			if n := covered + d + 20*float64(p.lines.count(box)); n < best.cost {
-				best = spot{c, t, n, false}
-			}
+	p.each(w, func(_, _ int, c, t r2.Point, d float64) bool {
+		if covered+d > best.cost {
+			return false
 		}
-	}
+		box := geom.Rect{Lo: c.Sub(w.half), Hi: c.Add(w.half)}
+		if !p.labels.free(box) || w.leader && p.labels.hits(t, edgePoint(c, w.half, t)) {
+			return true
+		}
+		if n := covered + d + 20*float64(p.lines.count(box)); n < best.cost {
+			best = spot{c, t, n, false}
+		}
+		return true
+	})
 	if math.IsInf(best.cost, 1) && len(w.targets) > 0 {
 		return spot{w.targets[0], w.targets[0], 2 * covered, false}
 	}

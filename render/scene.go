@@ -34,6 +34,7 @@ type shadow struct {
 	id        string // component
 	loops     []geom.Loop
 	sides     []side
+	fronts    []side // outlines in plan, for views from the side
 	box       geom.Rect
 	near, far float64 // depth towards the viewer, mm; near is the greater
 	shown     Layer
@@ -41,10 +42,26 @@ type shadow struct {
 	hides     bool // it hides what is behind
 }
 
-// side is one piece of a shadow's outline with its box.
+// side is one piece of an outline with its box and, for an arc, its circle.
 type side struct {
 	seg geom.Seg
 	box geom.Rect
+	arc bool
+	c   r2.Point
+	r   float64
+}
+
+func sideOf(s geom.Seg) side {
+	o := side{seg: s, arc: curved(s)}
+	if !o.arc {
+		o.box = geom.Rect{
+			Lo: r2.Point{X: math.Min(s.A.X, s.B.X), Y: math.Min(s.A.Y, s.B.Y)},
+			Hi: r2.Point{X: math.Max(s.A.X, s.B.X), Y: math.Max(s.A.Y, s.B.Y)},
+		}.Expand(1e-6)
+		return o
+	}
+	o.c, o.r, o.box = s.Center(), s.Radius(), s.Bound().Expand(1e-6)
+	return o
 }
 
 // scene is all bodies in one view, the nearest first.
@@ -104,12 +121,19 @@ func newScene(asm *layout.Assembly, f facing, keep func(*layout.Body) bool) *sce
 		s.near, s.far = hi, lo
 		if f == fromRight {
 			s.near, s.far = -plan.Lo.Y, -plan.Hi.Y
+			if b.Tilted == nil {
+				for _, r := range b.Plan {
+					for _, seg := range r.Outer.Segs() {
+						s.fronts = append(s.fronts, sideOf(seg))
+					}
+				}
+			}
 		}
 		s.box = geom.EmptyRect()
 		for _, l := range s.loops {
 			s.box = s.box.Union(l.Bound())
 			for _, seg := range l.Segs() {
-				s.sides = append(s.sides, side{seg, seg.Bound().Expand(1e-6)})
+				s.sides = append(s.sides, sideOf(seg))
 			}
 		}
 		if s.box.IsEmpty() {
@@ -189,13 +213,9 @@ func (s *shadow) depthAt(p r2.Point, f facing) float64 {
 		return s.near
 	}
 	best := math.Inf(-1)
-	for _, r := range s.body.Plan {
-		b := r.Bound()
-		if p.X < b.Lo.X || p.X > b.Hi.X {
-			continue
-		}
-		for _, seg := range r.Outer.Segs() {
-			if y, ok := lowestAt(seg, p.X); ok {
+	for i := range s.fronts {
+		if o := &s.fronts[i]; p.X >= o.box.Lo.X && p.X <= o.box.Hi.X {
+			if y, ok := o.lowestAt(p.X); ok {
 				best = math.Max(best, -y)
 			}
 		}
@@ -207,8 +227,9 @@ func (s *shadow) depthAt(p r2.Point, f facing) float64 {
 }
 
 // lowestAt returns the least y of a piece at a given x.
-func lowestAt(s geom.Seg, x float64) (float64, bool) {
-	if !curved(s) {
+func (o *side) lowestAt(x float64) (float64, bool) {
+	s := o.seg
+	if !o.arc {
 		if math.Min(s.A.X, s.B.X) > x || math.Max(s.A.X, s.B.X) < x {
 			return 0, false
 		}
@@ -217,14 +238,13 @@ func lowestAt(s geom.Seg, x float64) (float64, bool) {
 		}
 		return math.Min(s.A.Y, s.B.Y), true
 	}
-	c, r := s.Center(), s.Radius()
-	q := r*r - (x-c.X)*(x-c.X)
+	q := o.r*o.r - (x-o.c.X)*(x-o.c.X)
 	if q < 0 {
 		return 0, false
 	}
 	h := math.Sqrt(q)
-	for _, y := range [2]float64{c.Y - h, c.Y + h} {
-		if _, on := shareOf(s, r2.Point{X: x, Y: y}); on {
+	for _, y := range [2]float64{o.c.Y - h, o.c.Y + h} {
+		if _, on := o.shareOf(r2.Point{X: x, Y: y}); on {
 			return y, true
 		}
 	}
@@ -290,15 +310,18 @@ func (sc *scene) edges() []edge {
 			}
 			over = append(over, j)
 		}
+		at := 0
 		for _, l := range s.loops {
 			mid := l.Bound().Center()
+			first := at
+			at += l.Len()
 			run := edge{shadow: i}
 			var runs []edge
 			whole := true
 			for k := range l.Len() {
-				seg := l.Seg(k)
+				own := &s.sides[first+k]
+				seg, box := own.seg, own.box
 				cuts = append(cuts[:0], 0, 1)
-				box := seg.Bound().Expand(1e-6)
 				for _, j := range over {
 					o := &sc.shadows[j]
 					if !o.box.Intersects(box) {
@@ -306,7 +329,7 @@ func (sc *scene) edges() []edge {
 					}
 					for k := range o.sides {
 						if os := &o.sides[k]; os.box.Intersects(box) {
-							cuts = crossAt(cuts, seg, os.seg)
+							cuts = crossAt(cuts, own, os)
 						}
 					}
 				}

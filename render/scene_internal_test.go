@@ -131,7 +131,8 @@ func TestCrossAt(t *testing.T) {
 		// point is at 60° of 180°.
 		{"arcs", half, geom.Seg{A: r2.Point{X: 10}, B: r2.Point{X: 0}, Bulge: 1}, []float64{1.0 / 3}},
 	} {
-		got := crossAt(nil, c.a, c.b)
+		a, b := sideOf(c.a), sideOf(c.b)
+		got := crossAt(nil, &a, &b)
 		sortFloats(got)
 		if len(got) != len(c.want) {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)

@@ -71,12 +71,13 @@ func edgeAt(p *layout.Plate, at float64, alongX bool, otherwise float64) float64
 	for _, r := range p.Solid {
 		for _, s := range r.Outer.Segs() {
 			try(s.A)
-			if !s.IsArc() {
+			if !curved(s) {
 				continue
 			}
-			c, rad := s.Center(), s.Radius()
+			o := sideOf(s)
+			c, rad := o.c, o.r
 			for _, e := range [4]r2.Point{{X: c.X + rad, Y: c.Y}, {X: c.X - rad, Y: c.Y}, {X: c.X, Y: c.Y + rad}, {X: c.X, Y: c.Y - rad}} {
-				if _, on := shareOf(s, e); on {
+				if _, on := o.shareOf(e); on {
 					try(e)
 				}
 			}
