@@ -199,7 +199,7 @@ func TestTreeAgainstAllPairs(t *testing.T) {
 				odd = !odd
 			}
 		}
-		if k < 0 || d2 != least {
+		if k < 0 || math.Abs(math.Sqrt(d2)-math.Sqrt(least)) > 1e-15 {
 			t.Fatalf("nearest at %g, by all pieces %g", d2, least)
 		}
 		if odd != a.d.crossings(s.X, s.Y) {
