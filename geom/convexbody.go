@@ -36,7 +36,7 @@ type convex struct {
 	plan   *loopData // prism: the convex loop under it, mid of which is the frame's origin
 	mid    r2.Point
 	points []r3.Vector  // hull
-	wall   *wall        // about mid
+	wall   wall         // about mid
 	plans  []Region     // of the upright body, about mid
 	slides []r3.Vector  // full slide vectors, in the core's frame
 	rot    [3]r3.Vector // columns: the frame's axes in space

@@ -18,8 +18,7 @@ func convexGap(a, b *convex) Gap3 {
 			return g
 		}
 	}
-	var m difference
-	m.set(a, b)
+	m := differenceOf(a, b)
 	v, p, low, how := m.nearest()
 	if how == cameTogether {
 		return m.overlap(p)
@@ -39,8 +38,7 @@ const gjkPoor = 5e-7
 
 // convexSeparation is the distance of convexGap, 0 for an overlap.
 func convexSeparation(a, b *convex) float64 {
-	var m difference
-	m.set(a, b)
+	m := differenceOf(a, b)
 	v, _, low, how := m.nearest()
 	n := v.Norm()
 	if how == cameTogether || n-low > gjkPoor && low <= 0 {

@@ -51,24 +51,28 @@ func SeparationBodies(a, b Body) float64 { return separationBodies(a, b, math.In
 func separationBodies(a, b Body, limit float64) float64 {
 	if x, ok := a.(Upright); ok {
 		if y, ok := b.(Upright); ok {
-			z, _ := heightGap(&x, &y)
-			if !(z <= limit) {
-				return math.Inf(1)
-			}
-			z = max(0, z)
-			// The planar search keeps what is strictly nearer: a hair more than the limit.
-			l2 := (limit*limit-z*z)*(1+1e-9) + 1e-17
-			c, st := separationSets(x.Plan, y.Plan, r2.Point{}, l2, 0)
-			switch {
-			case st != apart:
-				return z
-			case c.a == nil:
-				return math.Inf(1)
-			}
-			return math.Sqrt(c.d2 + z*z)
+			return uprightSeparation(&x, &y, limit)
 		}
 	}
 	return separationTilted(a, b)
+}
+
+func uprightSeparation(a, b *Upright, limit float64) float64 {
+	z, _ := heightGap(a, b)
+	if !(z <= limit) {
+		return math.Inf(1)
+	}
+	z = max(0, z)
+	// The planar search keeps what is strictly nearer: a hair more than the limit.
+	l2 := (limit*limit-z*z)*(1+1e-9) + 1e-17
+	c, st := separationSets(a.Plan, b.Plan, r2.Point{}, l2, 0)
+	switch {
+	case st != apart:
+		return z
+	case c.a == nil:
+		return math.Inf(1)
+	}
+	return math.Sqrt(c.d2 + z*z)
 }
 
 // heightGap returns by how much the heights of two bodies are apart (less than 0: by how

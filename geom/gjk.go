@@ -16,13 +16,16 @@ type difference struct {
 	size float64      // bounds |x| over the difference; errors scale with it
 }
 
-func (m *difference) set(a, b *convex) {
+// differenceOf is a function that returns a value, and not a method that fills one in, so
+// that its operands may stay on the stack.
+func differenceOf(a, b *convex) (m difference) {
 	m.a, m.b = a, b
 	for i := range m.rel {
 		m.rel[i] = mulRows(a.rot, b.rot[i])
 	}
 	m.off = mulRows(a.rot, b.at.Sub(a.at))
 	m.size = a.reach + b.reach + m.off.Norm()
+	return m
 }
 
 // support returns the point w = p - q of the difference farthest along d, and p.

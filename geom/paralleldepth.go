@@ -17,12 +17,14 @@ import (
 // common is the part in a of the origin.
 func (m *difference) parallelDepth(common r3.Vector) (deep, bool) {
 	a, b := m.a, m.b
+	if !a.isRound() && !b.isRound() {
+		return deep{}, false // the search ends by itself
+	}
 	lean := math.Hypot(m.rel[2].X, m.rel[2].Y)
 	if b.kind == corePoint {
 		lean = 0 // a point stands on any axis
 	} else if a.kind == corePoint && b.stands() {
-		var flip difference
-		flip.set(b, a)
+		flip := differenceOf(b, a)
 		d, ok := flip.parallelDepth(r3.Vector{})
 		d.push, d.p = mulCols(m.rel, d.push).Mul(-1), r3.Vector{}
 		return d, ok
@@ -47,6 +49,18 @@ func (m *difference) parallelDepth(common r3.Vector) (deep, bool) {
 	best.depth = max(0, best.depth)
 	best.low = best.depth
 	return best, true
+}
+
+// isRound reports whether the core has a curved face.
+func (k *convex) isRound() bool {
+	if k.kind == corePrism {
+		for _, c := range k.plan.corners() {
+			if c.r > 0 {
+				return true
+			}
+		}
+	}
+	return k.kind == coreCylinder
 }
 
 // stands reports whether the core is a prism over its plan, along its z axis.

@@ -30,8 +30,7 @@ func (t *tilted) part3() Gap3 {
 	hull.at = box.Center()
 	hull.half.Z = (t.z.Hi - t.z.Lo) / 2
 	hull.reach = box.Size().Norm() / 2
-	var m difference
-	m.set(t.k, &hull)
+	m := differenceOf(t.k, &hull)
 	d := m.depth(r3.Vector{})
 	f.try(mulCols(t.k.rot, d.push).Mul(-1), d.depth+t.k.radius)
 	f.try(r3.Vector{Z: 1}, t.z.Hi-t.lo.Z+t.k.radius)
@@ -137,9 +136,9 @@ func (f *freeing) met(dst []wall, shift r3.Vector) []wall {
 			if l.d == nil {
 				continue
 			}
-			t.walls(&t.plan[i], l.d, func(w *wall) {
+			t.walls(&t.plan[i], l.d, func(w wall) {
 				if len(dst) < cap(dst) && t.gap(w).d <= t.best {
-					dst = append(dst, *w)
+					dst = append(dst, w)
 				}
 			})
 		}

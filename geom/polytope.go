@@ -19,7 +19,8 @@ type deep struct {
 	low   float64   // no shorter move does it
 }
 
-// hull is a convex polytope that grows, point by point, inside the difference.
+// hull is a convex polytope that grows, point by point, inside the difference. Its methods
+// return the grown hull instead of writing to it, so that its lists may stay on the stack.
 type hull struct {
 	w, p  []r3.Vector // support points and their part in a
 	faces []facet
@@ -72,10 +73,10 @@ func (m *difference) depth(common r3.Vector) deep {
 	var ed [24]edge
 	h.w, h.p, h.faces, h.queue = w[:0], p[:0], fs[:0], qs[:0]
 	h.free, h.stack, h.seen = es[:0], st[:0], ed[:0]
-	return m.grow(&h, common)
+	return m.grow(h, common)
 }
 
-func (m *difference) grow(h *hull, common r3.Vector) deep {
+func (m *difference) grow(h hull, common r3.Vector) deep {
 	h.eps = 4e-15 * m.size
 	best := deep{depth: math.Inf(1)}
 	try := func(u r3.Vector) (r3.Vector, r3.Vector) {
@@ -85,14 +86,15 @@ func (m *difference) grow(h *hull, common r3.Vector) deep {
 		}
 		return w, p
 	}
-	if !m.start(h, try) {
+	var ok bool
+	if h, ok = m.start(h, try); !ok {
 		best.depth = max(0, best.depth)
 		best.low, best.p = best.depth, common
 		return best
 	}
 	for {
-		q, ok := h.pop()
-		if !ok {
+		var q queued
+		if h, q, ok = h.pop(); !ok {
 			break
 		}
 		f := &h.faces[q.f]
@@ -103,7 +105,10 @@ func (m *difference) grow(h *hull, common r3.Vector) deep {
 			best.low = min(best.depth, best.low)
 			return best
 		}
-		if len(h.w) >= depthMost || !h.add(w, p, q.f) {
+		if len(h.w) >= depthMost {
+			break
+		}
+		if h, ok = h.add(w, p, q.f); !ok {
 			break
 		}
 	}
@@ -118,7 +123,7 @@ func (m *difference) grow(h *hull, common r3.Vector) deep {
 
 // foot returns the part in a of the point of the hull nearest the foot of the origin on
 // the plane of f. Where several facets lie in that plane the foot may be in any of them.
-func (h *hull) foot(f *facet) r3.Vector {
+func (h hull) foot(f *facet) r3.Vector {
 	o := f.n.Mul(f.d)
 	near := math.Inf(1)
 	var p r3.Vector
@@ -149,7 +154,7 @@ func nearestOnWhole(a, b, c r3.Vector) [3]float64 {
 
 // start makes the first tetrahedron of support points; false if the difference is flat,
 // in which case the direction across it has been tried.
-func (m *difference) start(h *hull, try func(r3.Vector) (r3.Vector, r3.Vector)) bool {
+func (m *difference) start(h hull, try func(r3.Vector) (r3.Vector, r3.Vector)) (hull, bool) {
 	var w, p [6]r3.Vector
 	for i, u := range [6]r3.Vector{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {Z: 1}, {Z: -1}} {
 		w[i], p[i] = try(u)
@@ -164,12 +169,10 @@ func (m *difference) start(h *hull, try func(r3.Vector) (r3.Vector, r3.Vector)) 
 			}
 		}
 	}
-	push := func(a, b r3.Vector) { h.w, h.p = append(h.w, a), append(h.p, b) }
-	push(w[i0], p[i0])
-	push(w[i1], p[i1])
+	h.w, h.p = append(h.w, w[i0], w[i1]), append(h.p, p[i0], p[i1])
 	line, ok := unit(w[i1].Sub(w[i0]))
 	if !ok || far <= thin*thin {
-		return false // a point
+		return h, false // a point
 	}
 	side := frameOf(line)
 	var c, pc r3.Vector
@@ -184,35 +187,35 @@ func (m *difference) start(h *hull, try func(r3.Vector) (r3.Vector, r3.Vector)) 
 		}
 	}
 	if far <= thin {
-		return false // a segment
+		return h, false // a segment
 	}
-	push(c, pc)
+	h.w, h.p = append(h.w, c), append(h.p, pc)
 	n, _ := unit(line.Cross(c.Sub(w[i0])))
 	a, pa := try(n)
 	b, pb := try(n.Mul(-1))
 	da, db := a.Sub(w[i0]).Dot(n), -b.Sub(w[i0]).Dot(n)
 	if max(da, db) <= thin {
-		return false // flat
+		return h, false // flat
 	}
 	if da < db {
 		a, pa, n = b, pb, n.Mul(-1)
 	}
-	push(a, pa)
+	h.w, h.p = append(h.w, a), append(h.p, pa)
 	// Point 3 is on the side of n; order the base so that it looks away from it.
 	v := [4]int32{0, 1, 2, 3}
 	if h.w[1].Sub(h.w[0]).Cross(h.w[2].Sub(h.w[0])).Dot(n) > 0 {
 		v[1], v[2] = 2, 1
 	}
-	h.put([3]int32{v[0], v[1], v[2]}, [3]int32{1, 2, 3})
-	h.put([3]int32{v[1], v[0], v[3]}, [3]int32{0, 3, 2})
-	h.put([3]int32{v[2], v[1], v[3]}, [3]int32{0, 1, 3})
-	h.put([3]int32{v[0], v[2], v[3]}, [3]int32{0, 2, 1})
-	return true
+	h, _ = h.put([3]int32{v[0], v[1], v[2]}, [3]int32{1, 2, 3})
+	h, _ = h.put([3]int32{v[1], v[0], v[3]}, [3]int32{0, 3, 2})
+	h, _ = h.put([3]int32{v[2], v[1], v[3]}, [3]int32{0, 1, 3})
+	h, _ = h.put([3]int32{v[0], v[2], v[3]}, [3]int32{0, 2, 1})
+	return h, true
 }
 
 // put makes a facet and queues it; a sliver without a normal is kept for the topology
 // but never grown.
-func (h *hull) put(v, near [3]int32) int32 {
+func (h hull) put(v, near [3]int32) (hull, int32) {
 	a, b, c := h.w[v[0]], h.w[v[1]], h.w[v[2]]
 	f := facet{v: v, near: near}
 	n := b.Sub(a).Cross(c.Sub(a))
@@ -234,14 +237,14 @@ func (h *hull) put(v, near [3]int32) int32 {
 		h.faces = append(h.faces, f)
 	}
 	if ok {
-		h.queueUp(queued{f.d, i, f.birth})
+		h = h.queueUp(queued{f.d, i, f.birth})
 	}
-	return i
+	return h, i
 }
 
 // add puts point w, which lies outside facet seed, into the hull. It returns false when
 // rounding spoils the horizon; the hull is of no use then.
-func (h *hull) add(w, p r3.Vector, seed int32) bool {
+func (h hull) add(w, p r3.Vector, seed int32) (hull, bool) {
 	at := int32(len(h.w))
 	h.w, h.p = append(h.w, w), append(h.p, p)
 	// Flood from the seed over all facets that see w.
@@ -277,7 +280,7 @@ func (h *hull) add(w, p r3.Vector, seed int32) bool {
 	// Order it into one ring.
 	n := len(h.seen)
 	if n < 3 {
-		return false
+		return h, false
 	}
 	for i := 0; i+1 < n; i++ {
 		j := i + 1
@@ -285,16 +288,17 @@ func (h *hull) add(w, p r3.Vector, seed int32) bool {
 			j++
 		}
 		if j == n {
-			return false
+			return h, false
 		}
 		h.seen[i+1], h.seen[j] = h.seen[j], h.seen[i+1]
 	}
 	if h.seen[n-1].b != h.seen[0].a {
-		return false
+		return h, false
 	}
 	first, last := int32(-1), int32(-1)
 	for _, e := range h.seen {
-		i := h.put([3]int32{e.a, e.b, at}, [3]int32{e.out, -1, last})
+		var i int32
+		h, i = h.put([3]int32{e.a, e.b, at}, [3]int32{e.out, -1, last})
 		g := &h.faces[e.out]
 		for k := 0; k < 3; k++ {
 			if g.v[k] == e.b && g.v[(k+1)%3] == e.a {
@@ -310,12 +314,12 @@ func (h *hull) add(w, p r3.Vector, seed int32) bool {
 	}
 	h.faces[last].near[1] = first
 	h.faces[first].near[2] = last
-	return true
+	return h, true
 }
 
 // queueUp and pop are a binary heap on (d, f): ties go to the lower index, so that the
 // order is the same on every run.
-func (h *hull) queueUp(q queued) {
+func (h hull) queueUp(q queued) hull {
 	h.queue = append(h.queue, q)
 	for i := len(h.queue) - 1; i > 0; {
 		up := (i - 1) / 2
@@ -325,11 +329,12 @@ func (h *hull) queueUp(q queued) {
 		h.queue[i], h.queue[up] = h.queue[up], h.queue[i]
 		i = up
 	}
+	return h
 }
 
 func (q queued) before(r queued) bool { return q.d < r.d || q.d == r.d && q.f < r.f }
 
-func (h *hull) pop() (queued, bool) {
+func (h hull) pop() (hull, queued, bool) {
 	for len(h.queue) > 0 {
 		top := h.queue[0]
 		n := len(h.queue) - 1
@@ -350,8 +355,8 @@ func (h *hull) pop() (queued, bool) {
 			i = c
 		}
 		if f := &h.faces[top.f]; !f.dead && f.birth == top.birth {
-			return top, true
+			return h, top, true
 		}
 	}
-	return queued{}, false
+	return h, queued{}, false
 }

@@ -107,9 +107,13 @@ func farthestCorner(fan []corner, x, y float64) (px, py float64) {
 	for lo < hi {
 		m := int(uint(lo+hi) / 2)
 		c := &fan[m]
-		before := c.nx*y-c.ny*x >= 0
-		if f := c.angle-fan[0].angle < math.Pi; f != uFirst {
+		cross, dot, past := c.nx*y-c.ny*x, c.nx*x+c.ny*y, c.angle-fan[0].angle
+		before := cross >= 0
+		if f := past < math.Pi; f != uFirst {
 			before = f
+		} else if dot < 0 && math.Abs(cross) <= -1e-9*dot {
+			// Opposite, at the two ends of one half: the sign of cross is noise.
+			before = past < math.Pi/2 || past >= math.Pi && past < 1.5*math.Pi
 		}
 		if before {
 			lo = m + 1

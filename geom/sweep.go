@@ -16,7 +16,7 @@ import (
 // A convex body gives one convex body and an upright one that slides level, straight up or
 // straight down one upright body, all exact. An upright body with a concave plan that slides
 // on a slope gives convex parts that cover the sweep and reach no farther than tol mm
-// beyond it; tol must be positive then and is not looked at otherwise.
+// beyond it; tol must be at least 1e-6 then and is not looked at otherwise.
 //
 // It fails if along is not finite or longer than [MaxCoord], or if a part would be. An
 // empty body gives none.

@@ -63,8 +63,8 @@ func cutAlong(s Seg, v r2.Point) []Seg {
 // grown by tol/2. Chords of outward arcs lie within the plan, by at most tol/2, which the
 // growth makes good; chords of inward arcs lie outside by at most tol/2.
 func slideParts(u Upright, along r3.Vector, tol float64) ([]Body, error) {
-	if !(tol > 0 && tol <= MaxCoord) {
-		return nil, fmt.Errorf("geom: slide: tolerance %g mm is not positive", tol)
+	if !(tol >= 1e-6 && tol <= MaxCoord) {
+		return nil, fmt.Errorf("geom: slide: tolerance %g mm is less than 1e-6", tol)
 	}
 	var out []Body
 	for _, r := range u.Plan {
@@ -125,6 +125,9 @@ func trapezia(r Region, tol float64) [][4]r2.Point {
 		})
 	}
 	for i := 0; i+1 < len(xs); i++ {
+		if xs[i+1]-xs[i] <= Coincident {
+			continue // too narrow to tell the order of the edges; the growth covers it
+		}
 		mid := xs[i] + (xs[i+1]-xs[i])/2
 		var cross []int
 		for k := range edges {

@@ -111,10 +111,10 @@ func (t *tilted) search() {
 		if r.Outer.d == nil {
 			continue
 		}
-		t.walls(r, r.Outer.d, func(w *wall) { t.wall(r, w) })
+		t.walls(r, r.Outer.d, func(w wall) { t.part(r, w, t.gap(w)) })
 		for _, h := range r.Holes {
 			if h.d != nil {
-				t.walls(r, h.d, func(w *wall) { t.wall(r, w) })
+				t.walls(r, h.d, func(w wall) { t.part(r, w, t.gap(w)) })
 			}
 		}
 	}
@@ -122,7 +122,7 @@ func (t *tilted) search() {
 
 // walls calls do for the pieces of a loop whose walls may be nearer than the best, the
 // nearer boxes first.
-func (t *tilted) walls(r *Region, l *loopData, do func(*wall)) {
+func (t *tilted) walls(r *Region, l *loopData, do func(wall)) {
 	l.ready()
 	var stack [2 * stackSize]nodePair
 	box := box4{t.lo.X, t.lo.Y, t.hi.X, t.hi.Y}
@@ -139,8 +139,7 @@ func (t *tilted) walls(r *Region, l *loopData, do func(*wall)) {
 			for p := n.first; p < n.first+n.count; p++ {
 				b := l.pieces[p].box()
 				if d2 := b.dist2(&box) + t.below; d2 == 0 || d2 < t.best*t.best {
-					w := wallOf(&l.pieces[p])
-					do(&w)
+					do(wallOf(&l.pieces[p]))
 				}
 			}
 			continue
@@ -154,19 +153,13 @@ func (t *tilted) walls(r *Region, l *loopData, do func(*wall)) {
 	}
 }
 
-// wall takes one wall into account.
-func (t *tilted) wall(r *Region, w *wall) {
-	g := t.gap(w)
-	t.part(r, w, g)
-}
-
 type wallGap struct {
 	d    float64
 	p, q r3.Vector // on k and on the wall, in space
 }
 
 // gap measures the core against the hull of a wall.
-func (t *tilted) gap(w *wall) wallGap {
+func (t *tilted) gap(w wall) wallGap {
 	t.tries++
 	mid := r2.Point{X: w.ax + (w.bx-w.ax)/2, Y: w.ay + (w.by-w.ay)/2}
 	side := convex{kind: coreWall, wall: w, mid: mid}
@@ -174,8 +167,7 @@ func (t *tilted) gap(w *wall) wallGap {
 	side.half.Z = (t.z.Hi - t.z.Lo) / 2
 	side.at = r3.Vector{X: mid.X, Y: mid.Y, Z: t.z.Lo + side.half.Z}
 	side.reach = math.Hypot(math.Hypot(w.bx-w.ax, w.by-w.ay), side.half.Z)
-	var m difference
-	m.set(t.k, &side)
+	m := differenceOf(t.k, &side)
 	v, p, low, how := m.nearest()
 	g := wallGap{p: mulCols(t.k.rot, p).Add(t.k.at)}
 	if how == cameTogether {
@@ -192,7 +184,7 @@ func (t *tilted) gap(w *wall) wallGap {
 }
 
 // part takes a wall, or a part of an arc's, into account whose hull is g away.
-func (t *tilted) part(r *Region, w *wall, g wallGap) {
+func (t *tilted) part(r *Region, w wall, g wallGap) {
 	if !(g.d < t.best-t.flat) || t.tries >= t.most {
 		return
 	}
@@ -207,12 +199,12 @@ func (t *tilted) part(r *Region, w *wall, g wallGap) {
 		return
 	}
 	a, b := w.halves()
-	ga, gb := t.gap(&a), t.gap(&b)
+	ga, gb := t.gap(a), t.gap(b)
 	if gb.d < ga.d {
 		a, b, ga, gb = b, a, gb, ga
 	}
-	t.part(r, &a, ga)
-	t.part(r, &b, gb)
+	t.part(r, a, ga)
+	t.part(r, b, gb)
 }
 
 // wall is a line or an arc of at most a quarter turn in plan; over it stands the wall.
@@ -330,7 +322,7 @@ func separationTilted(a, b Body) float64 {
 		return math.Inf(1)
 	}
 	if k.upright != nil {
-		return separationBodies(u, *k.upright, math.Inf(1))
+		return uprightSeparation(&u, k.upright, math.Inf(1))
 	}
 	if l := u.convexPlan(); l != nil {
 		prism := prismOver(l, u.Z)
