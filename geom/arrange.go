@@ -292,50 +292,52 @@ func (ar *arrangement) box(i int32) strandBox {
 	return b
 }
 
-// sortByLeft returns the boxes sorted by their left sides, and by index where these agree:
-// a counting sort into as many slots as there are boxes, evenly over the width, and then
-// within each slot. For boxes spread about evenly this takes n steps.
-func sortByLeft(boxes []strandBox) []strandBox {
+// orderByLeft returns the indices of the boxes by left sides, and by index where these
+// agree: a counting sort into slots, evenly over the width, and then within each slot. For
+// boxes spread about evenly this takes n steps.
+func orderByLeft(boxes []strandBox) []int32 {
 	n := len(boxes)
-	if n == 0 {
-		return boxes
-	}
-	lo, hi := boxes[0].lx, boxes[0].lx
+	lo, hi := math.Inf(1), math.Inf(-1)
 	for i := range boxes {
 		lo, hi = min(lo, boxes[i].lx), max(hi, boxes[i].lx)
 	}
+	slots := 2 * n
 	scale := 0.0
 	if hi > lo {
-		scale = float64(n-1) / (hi - lo)
+		scale = float64(slots-1) / (hi - lo)
 	}
-	end := make([]int32, n+1)
+	end := make([]int32, slots+1)
 	for i := range boxes {
 		end[int((boxes[i].lx-lo)*scale)+1]++
 	}
-	for i := range n {
+	for i := range slots {
 		end[i+1] += end[i]
 	}
-	sorted := make([]strandBox, n)
+	order := make([]int32, n)
 	for i := range boxes {
 		k := int((boxes[i].lx - lo) * scale)
-		sorted[end[k]] = boxes[i]
+		order[end[k]] = int32(i)
 		end[k]++
 	}
 	from := int32(0)
-	for k := range n {
-		slot := sorted[from:end[k]]
+	for k := range slots {
+		slot := order[from:end[k]]
 		from = end[k]
-		if len(slot) > 12 {
-			slices.SortStableFunc(slot, func(p, q strandBox) int { return cmp.Compare(p.lx, q.lx) })
+		if len(slot) > 24 {
+			slices.SortStableFunc(slot, func(p, q int32) int { return cmp.Compare(boxes[p].lx, boxes[q].lx) })
 			continue
 		}
 		for i := 1; i < len(slot); i++ {
-			for j := i; j > 0 && slot[j].lx < slot[j-1].lx; j-- {
-				slot[j], slot[j-1] = slot[j-1], slot[j]
+			o := slot[i]
+			x := boxes[o].lx
+			j := i
+			for ; j > 0 && x < boxes[slot[j-1]].lx; j-- {
+				slot[j] = slot[j-1]
 			}
+			slot[j] = o
 		}
 	}
-	return sorted
+	return order
 }
 
 // meetAll finds where strands meet: it welds ends and notes cuts. Strands are sorted by
@@ -361,7 +363,6 @@ func (ar *arrangement) meetAll() {
 		lo, hi = min(lo, b.ly), max(hi, b.hy)
 		boxes[i] = b
 	}
-	boxes = sortByLeft(boxes)
 	strips := 1 + int(math.Sqrt(float64(n))/2)
 	scale := float64(strips) / (hi - lo) * (1 - 1e-9)
 	strip := func(y float64) int { return int((y - lo) * scale) }
@@ -375,7 +376,7 @@ func (ar *arrangement) meetAll() {
 		end[k+1] += end[k]
 	}
 	dealt := make([]strandBox, end[strips])
-	for i := range boxes {
+	for _, i := range orderByLeft(boxes) {
 		for k := strip(boxes[i].ly); k <= strip(boxes[i].hy); k++ {
 			dealt[end[k]] = boxes[i]
 			end[k]++
