@@ -119,25 +119,34 @@ func (d *decoder) thread(n *read.Node) (string, bool) {
 	return "", false
 }
 
-// spacerParts finds the standoff class that each spacer without a part of its own is,
-// by thread and material: hexagonal ones first for nylon, round ones for metal.
+// spacerParts finds the standoff class that each spacer without a part of its own is, by
+// thread and material: the build's own part where there is just one, else of the
+// catalogue's, hexagonal ones first for nylon, round ones for metal.
 func (d *decoder) spacerParts(s *StackSpec) {
-	var classes []*shapes.Part
+	var all []*shapes.Part
 	for _, it := range s.Items {
 		if it.Kind != ItemSpacer || it.Part != nil {
 			continue
 		}
-		if classes == nil {
-			classes = d.lib.ByKind(shapes.StandoffKind)
+		if all == nil {
+			all = d.lib.ByKind(shapes.StandoffKind)
 		}
-		for _, p := range classes {
+		var own, class *shapes.Part
+		owns := 0
+		for _, p := range all {
 			so := p.Standoff
-			if so == nil || !strings.EqualFold(so.Thread, s.Screw) || so.Material != it.Material {
-				continue
+			switch {
+			case so == nil || !strings.EqualFold(so.Thread, s.Screw) || so.Material != it.Material:
+			case p.Source == shapes.Given:
+				own = p
+				owns++
+			case class == nil || class.Standoff.Hex != so.Hex && so.Hex == (it.Material == "nylon"):
+				class = p
 			}
-			if it.Part == nil || (it.Part.Standoff.Hex != so.Hex && so.Hex == (it.Material == "nylon")) {
-				it.Part = p
-			}
+		}
+		it.Part = class
+		if owns == 1 {
+			it.Part = own
 		}
 	}
 }
