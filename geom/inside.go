@@ -51,7 +51,7 @@ func Inside(outer, inner Region) Gap {
 	g := distancePoint(&outer, p.at)
 	g.A, g.B = nearestPoint(&outer, p.at), p.at
 	g.Dist = -p.best
-	g.Exact = p.left > 0
+	g.Exact = p.left > 0 && !p.cut
 	g.Push = g.A.Sub(g.B)
 	if l := math.Hypot(g.Push.X, g.Push.Y); l > 0 {
 		g.Push = g.Push.Mul(1 / l)
@@ -129,7 +129,8 @@ type protrusion struct {
 	outer, inner *Region
 	best         float64
 	at           r2.Point
-	left         int // probes left
+	left         int  // probes left
+	cut          bool // a hole was not searched to the end
 }
 
 // probe returns the distance from m to outer, the negative depth inside, with the nearest
@@ -265,12 +266,16 @@ func (p *protrusion) holes() {
 		top := 1
 		for n := 0; top > 0; n++ {
 			if n == maxCells {
-				p.left = 0
+				p.cut = true
 				break
 			}
 			top--
 			q := stack[top]
-			if q.bound <= p.best+protrusionError || top+4 > len(stack) {
+			if q.bound <= p.best+protrusionError {
+				continue
+			}
+			if top+4 > len(stack) {
+				p.cut = true
 				continue
 			}
 			from := top
