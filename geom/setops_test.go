@@ -125,11 +125,24 @@ func checkShape(t fataler, what string, rs []geom.Region) {
 		// Loops may touch in points, but not cross or leave their places.
 		var v *geom.Violation
 		if err := r.Validate(); err != nil && errors.As(err, &v) {
-			if v.Kind != geom.HoleTouching && v.Kind != geom.SelfTouching {
+			if v.Kind != geom.HoleTouching && v.Kind != geom.SelfTouching && !atTip(r, v.At) {
 				t.Fatalf("%s: region %d of the result: %v\n%v", what, i, err, dump(rs))
 			}
 		}
 	}
+}
+
+// atTip reports whether p lies within 1e-6 mm of a vertex of r. Where two curves part from
+// a vertex at an angle of 1e-8, rounding may have them cross beside it.
+func atTip(r geom.Region, p r2.Point) bool {
+	for l := range r.Loops() {
+		for _, v := range l.Vertices() {
+			if v.P.Sub(p).Norm() < 1e-6 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // dump returns the x, y, bulge triples of every loop of every region, as mustRegions takes
