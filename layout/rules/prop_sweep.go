@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"strings"
 	"sort"
 
 	"github.com/golang/geo/r2"
@@ -320,6 +321,7 @@ func (p *Pass) sweepWords(f layout.Finding, r *layout.Rotor, b *layout.Body, m *
 	default:
 		f.Message = fmt.Sprintf("the blade tips of %s pass %s from %s, %s needed", disc, mm(f.Measured), what, mm(f.Needed))
 	}
+	f.Message = strings.Replace(f.Message, ",,", ",", 1) // what is slid ends in a comma of its own
 	if isLoose(b) {
 		f.Message += ", as it can move"
 	}
@@ -344,7 +346,11 @@ func (p *Pass) sweepWords(f layout.Finding, r *layout.Rotor, b *layout.Body, m *
 	case b.Kind == layout.PlateBody:
 		f.Fix = fmt.Sprintf("cut the outline back by %s there, or %s", mm(up(lack, 0.1)), smaller)
 	default:
-		f.Fix = fmt.Sprintf("move %s %s %s, or %s", what, mm(up(lack, 0.1)), heading(m.radial.Push), smaller)
+		way := heading(m.radial.Push)
+		if m.radial.Push.Dot(r.ArmDir) < -0.99 {
+			way = "inwards along the arm" // the same words for all arms
+		}
+		f.Fix = fmt.Sprintf("move it %s %s, or %s", mm(up(lack, 0.1)), way, smaller)
 	}
 	return f
 }
