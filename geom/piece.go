@@ -58,8 +58,6 @@ func appendPieces(dst []piece, s Seg, index int32, most float64) []piece {
 		return dst
 	}
 	sweep := 4 * math.Atan(s.Bulge)
-	start := math.Atan2(s.A.Y-c.Y, s.A.X-c.X)
-	const quarter = math.Pi / 2
 	prev, prevT := s.A, 0.0
 	put := func(to r2.Point, t float64) {
 		if to == prev {
@@ -74,35 +72,10 @@ func appendPieces(dst []piece, s Seg, index int32, most float64) []piece {
 		dst = append(dst, p)
 		prev, prevT = to, t
 	}
-	// Walk over the multiples of a quarter turn strictly inside the arc.
-	k := math.Floor(start/quarter) + 1
-	step := 1.0
-	if sweep < 0 {
-		k = math.Ceil(start/quarter) - 1
-		step = -1
-	}
-	for i := 0; i < 5; i++ {
-		t := (k*quarter - start) / sweep
-		if !(t < 1) {
-			break
+	for _, e := range s.extremes() {
+		if e.inside && dist(e.p, s.A) > Coincident && dist(e.p, s.B) > Coincident {
+			put(e.p, e.t)
 		}
-		e := s.At(t)
-		if r < shallowRadius { // the extreme itself, clean to the last bit
-			switch int(math.Mod(k+8, 4)) {
-			case 0:
-				e = r2.Point{X: c.X + r, Y: c.Y}
-			case 1:
-				e = r2.Point{X: c.X, Y: c.Y + r}
-			case 2:
-				e = r2.Point{X: c.X - r, Y: c.Y}
-			default:
-				e = r2.Point{X: c.X, Y: c.Y - r}
-			}
-		}
-		if t > 0 && dist(e, s.A) > Coincident && dist(e, s.B) > Coincident {
-			put(e, t)
-		}
-		k += step
 	}
 	put(s.B, 1)
 	return dst

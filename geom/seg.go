@@ -134,18 +134,52 @@ func (s Seg) Bound() Rect {
 	if !s.IsArc() {
 		return box
 	}
-	c, r := s.Center(), s.Radius()
-	for _, e := range [4]r2.Point{{X: c.X + r, Y: c.Y}, {X: c.X, Y: c.Y + r}, {X: c.X - r, Y: c.Y}, {X: c.X, Y: c.Y - r}} {
-		if s.bulgeSide(e) {
-			box = box.Add(e)
+	for _, e := range s.extremes() {
+		if e.inside {
+			box = box.Add(e.p)
 		}
 	}
 	return box
 }
 
-// bulgeSide reports whether p, a point of the arc's circle, lies on the arc: on the right
-// of the chord for a counter-clockwise arc, on the left for a clockwise one.
-func (s Seg) bulgeSide(p r2.Point) bool {
-	x := float64((s.B.X-s.A.X)*(p.Y-s.A.Y)) - float64((s.B.Y-s.A.Y)*(p.X-s.A.X))
-	return (s.Bulge > 0) == (x < 0) && x != 0
+// An extreme of an arc is the point farthest to the right, up, left or down.
+type extreme struct {
+	p      r2.Point
+	t      float64 // the share of the arc's length before it
+	inside bool    // it lies on the arc, not at an end
+}
+
+// extremes returns the extremes of an arc in the order of travel. On arcs of large radius
+// they are found along the arc, since the centre plus the radius would cancel.
+func (s Seg) extremes() [4]extreme {
+	const quarter = math.Pi / 2
+	c, r := s.Center(), s.Radius()
+	sweep := 4 * math.Atan(s.Bulge)
+	start := math.Atan2(s.A.Y-c.Y, s.A.X-c.X)
+	k, step := math.Floor(start/quarter)+1, 1.0
+	if sweep < 0 {
+		k, step = math.Ceil(start/quarter)-1, -1
+	}
+	var out [4]extreme
+	for i := range out {
+		e := extreme{t: (k*quarter - start) / sweep}
+		if e.inside = e.t > 0 && e.t < 1; e.inside {
+			switch int(math.Mod(k+8, 4)) {
+			case 0:
+				e.p = r2.Point{X: c.X + r, Y: c.Y}
+			case 1:
+				e.p = r2.Point{X: c.X, Y: c.Y + r}
+			case 2:
+				e.p = r2.Point{X: c.X - r, Y: c.Y}
+			default:
+				e.p = r2.Point{X: c.X, Y: c.Y - r}
+			}
+			if r >= shallowRadius {
+				e.p = s.At(e.t)
+			}
+		}
+		out[i] = e
+		k += step
+	}
+	return out
 }

@@ -55,6 +55,9 @@ func TestSegByHand(t *testing.T) {
 	if b := three.Bound(); dist(b.Lo, pt(-5, -5)) > 1e-13 || dist(b.Hi, pt(5, 5)) > 1e-13 {
 		t.Errorf("bound of the three quarters %v", b)
 	}
+	// Sagitta half the chord times the bulge, here 1e-8, at a radius of 1.25e9.
+	shallow := geom.Seg{A: pt(-5, 0), B: pt(5, 0), Bulge: 2e-9}
+	near(t, "lowest point of a shallow arc", shallow.Bound().Lo.Y, -1e-8, 1e-15)
 	line := geom.Seg{A: pt(0, 0), B: pt(3, 4)}
 	if line.IsArc() || line.Radius() != 0 || line.Sweep() != 0 || line.Length() != 5 || line.Center() != pt(1.5, 2) {
 		t.Errorf("line %+v", line)
