@@ -90,13 +90,22 @@ func (b Box) Distance(c Box) float64 {
 	if b.IsEmpty() || c.IsEmpty() {
 		return math.Inf(1)
 	}
-	return math.Sqrt(b.distance2(c))
+	return math.Sqrt(b.distance2(&c))
 }
 
 // distance2 is the square of the distance of two boxes that are not empty.
-func (b *Box) distance2(c Box) float64 {
-	dx := max(0, b.Lo.X-c.Hi.X, c.Lo.X-b.Hi.X)
-	dy := max(0, b.Lo.Y-c.Hi.Y, c.Lo.Y-b.Hi.Y)
-	dz := max(0, b.Lo.Z-c.Hi.Z, c.Lo.Z-b.Hi.Z)
-	return dx*dx + dy*dy + dz*dz
+func (b *Box) distance2(c *Box) float64 {
+	gap := func(a, b float64) float64 { // as max(0, a, b), without its care for NaN
+		if a > b {
+			b = a
+		}
+		if b > 0 {
+			return b
+		}
+		return 0
+	}
+	dx := gap(b.Lo.X-c.Hi.X, c.Lo.X-b.Hi.X)
+	dy := gap(b.Lo.Y-c.Hi.Y, c.Lo.Y-b.Hi.Y)
+	dz := gap(b.Lo.Z-c.Hi.Z, c.Lo.Z-b.Hi.Z)
+	return float64(dx*dx) + float64(dy*dy) + float64(dz*dz)
 }

@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-
-	"github.com/golang/geo/r3"
 )
 
 // Index finds boxes near boxes. It is a tree over the boxes in the order of a
@@ -29,7 +27,7 @@ type Index struct {
 	moves           int     // updates since it was built
 }
 
-const fanOut = 4
+const fanOut = 4 // join counts on 4
 
 // NewIndex returns an index of the boxes; item i is boxes[i]. The slice is copied.
 func NewIndex(boxes []Box) *Index {
@@ -60,7 +58,7 @@ func (x *Index) build() {
 	n := 0
 	for i := range x.boxes {
 		if !x.boxes[i].IsEmpty() {
-			total = total.Union(x.boxes[i])
+			total.include(&x.boxes[i])
 			n++
 		}
 	}
@@ -143,44 +141,80 @@ func spread(v uint64) uint64 {
 	return (v | v<<2) & 0x1249249249249249
 }
 
-// sortCoded sorts by code, stably, so by item where codes agree.
+// sortCoded sorts by the leading bits of the code, as many as the number of items can make
+// use of, and by item where those agree.
 func sortCoded(a []coded) {
-	if len(a) < 256 {
+	// Digits of a size that goes with the number of items; 32 bits tell enough cells apart
+	// for thousands of them.
+	digit, digits := 8, 4
+	switch {
+	case len(a) > 1<<14:
+		digit, digits = 11, 5
+	case len(a) > 1<<11:
+		digit, digits = 11, 3
+	}
+	low := 63 - digit*digits
+	if len(a) < 100 {
 		slices.SortFunc(a, func(p, q coded) int {
-			return cmp.Or(cmp.Compare(p.code, q.code), cmp.Compare(p.item, q.item))
+			return cmp.Or(cmp.Compare(p.code>>low, q.code>>low), cmp.Compare(p.item, q.item))
 		})
 		return
 	}
-	// Six passes over 11 bits each cover the 63 bits; a pass in which all agree is skipped.
+	mask := uint64(1)<<digit - 1
 	b := make([]coded, len(a))
-	for shift := 0; shift < 63; shift += 11 {
+	from, to := a, b
+	for shift := low; shift < 63; shift += digit {
 		var count [1<<11 + 1]int32
-		for i := range a {
-			count[a[i].code>>shift&(1<<11-1)+1]++
+		for i := range from {
+			count[from[i].code>>shift&mask+1]++
 		}
-		if count[a[0].code>>shift&(1<<11-1)+1] == int32(len(a)) {
-			continue
+		if count[from[0].code>>shift&mask+1] == int32(len(a)) {
+			continue // all agree
 		}
-		for i := 1; i < len(count); i++ {
+		for i := 1; i <= 1<<digit; i++ {
 			count[i] += count[i-1]
 		}
-		for i := range a {
-			d := a[i].code >> shift & (1<<11 - 1)
-			b[count[d]] = a[i]
+		for i := range from {
+			d := from[i].code >> shift & mask
+			to[count[d]] = from[i]
 			count[d]++
 		}
-		copy(a, b)
+		from, to = to, from
+	}
+	if &from[0] != &a[0] {
+		copy(a, from)
 	}
 }
 
 func unionOf(b []Box) Box {
 	u := b[0]
 	for i := 1; i < len(b); i++ {
-		c := &b[i]
-		u.Lo = r3.Vector{X: min(u.Lo.X, c.Lo.X), Y: min(u.Lo.Y, c.Lo.Y), Z: min(u.Lo.Z, c.Lo.Z)}
-		u.Hi = r3.Vector{X: max(u.Hi.X, c.Hi.X), Y: max(u.Hi.Y, c.Hi.Y), Z: max(u.Hi.Z, c.Hi.Z)}
+		u.include(&b[i])
 	}
 	return u
+}
+
+// include grows the box to hold c, which is not empty. Plain comparisons are several
+// times as quick here as the built-in min and max, which look after NaN and signed zeros.
+func (b *Box) include(c *Box) {
+	if c.Lo.X < b.Lo.X {
+		b.Lo.X = c.Lo.X
+	}
+	if c.Lo.Y < b.Lo.Y {
+		b.Lo.Y = c.Lo.Y
+	}
+	if c.Lo.Z < b.Lo.Z {
+		b.Lo.Z = c.Lo.Z
+	}
+	if c.Hi.X > b.Hi.X {
+		b.Hi.X = c.Hi.X
+	}
+	if c.Hi.Y > b.Hi.Y {
+		b.Hi.Y = c.Hi.Y
+	}
+	if c.Hi.Z > b.Hi.Z {
+		b.Hi.Z = c.Hi.Z
+	}
 }
 
 func halfSurface(b *Box) float64 {
@@ -254,25 +288,96 @@ func (x *Index) Pairs(limit float64, yield func(i, j int) bool) {
 	if !(limit >= 0) {
 		return
 	}
-	limit2 := limit * limit
-	var found []int32
+	found := x.join(limit)
+	// Sort by i by counting, and the few of each i by j.
+	start := make([]int32, len(x.boxes)+1)
+	for _, p := range found {
+		start[p.i+1]++
+	}
+	for i := 1; i < len(start); i++ {
+		start[i] += start[i-1]
+	}
+	second := make([]int32, len(found))
+	for _, p := range found {
+		second[start[p.i]] = p.j
+		start[p.i]++
+	}
+	lo := int32(0)
 	for i := range x.boxes {
-		b := &x.boxes[i]
-		if x.leaf[i] < 0 {
-			continue
+		hi := start[i]
+		js := second[lo:hi]
+		if len(js) > 1 {
+			slices.Sort(js)
 		}
-		reach := b.Expand(limit)
-		found = x.collect(found[:0], &reach, int32(i))
-		for _, j := range found {
-			// Box against box, not against the grown box with its corners.
-			if d := b.distance2(x.boxes[j]); d > limit2 && d > 0 {
-				continue
-			}
+		for _, j := range js {
 			if !yield(i, int(j)) {
 				return
 			}
 		}
+		lo = hi
 	}
+}
+
+type couple struct{ i, j int32 } // i < j
+
+// join finds the pairs of boxes within limit of each other, in any order: every lowest
+// node is held against all from itself on, so that one way down the tree serves all its
+// items.
+func (x *Index) join(limit float64) (found []couple) {
+	n := int32(len(x.items))
+	if n < 2 {
+		return nil
+	}
+	limit2 := limit * limit
+	top := int32(len(x.level) - 2)
+	groups := (n + fanOut - 1) / fanOut
+	type visit struct{ level, node int32 }
+	var stack [fanOut * 20]visit
+	for g := range groups {
+		box := x.tree[x.level[1]+g].Expand(limit)
+		mine := x.tree[g*fanOut : min((g+1)*fanOut, n)]
+		stack[0] = visit{top, x.level[top]}
+		for depth := 1; depth > 0; {
+			depth--
+			v := stack[depth]
+			if v.level > 1 {
+				below := x.level[v.level-1]
+				first := (v.node - x.level[v.level]) * fanOut
+				last := min(first+fanOut, x.level[v.level]-below)
+				// Nodes wholly before g have met it already.
+				least := g >> (2 * (v.level - 2))
+				for c := max(first, least); c < last; c++ {
+					t := &x.tree[below+c]
+					if t.Lo.X <= box.Hi.X && box.Lo.X <= t.Hi.X && t.Lo.Y <= box.Hi.Y && box.Lo.Y <= t.Hi.Y &&
+						t.Lo.Z <= box.Hi.Z && box.Lo.Z <= t.Hi.Z {
+						stack[depth] = visit{v.level - 1, below + c}
+						depth++
+					}
+				}
+				continue
+			}
+			h := v.node - x.level[1]
+			for c := h * fanOut; c < min((h+1)*fanOut, n); c++ {
+				t := &x.tree[c]
+				if !(t.Lo.X <= box.Hi.X && box.Lo.X <= t.Hi.X && t.Lo.Y <= box.Hi.Y && box.Lo.Y <= t.Hi.Y &&
+					t.Lo.Z <= box.Hi.Z && box.Lo.Z <= t.Hi.Z) {
+					continue
+				}
+				for k := range mine {
+					a := g*fanOut + int32(k)
+					if a >= c {
+						break
+					}
+					if d := mine[k].distance2(t); d > limit2 && d > 0 {
+						continue
+					}
+					i, j := x.items[a], x.items[c]
+					found = append(found, couple{min(i, j), max(i, j)})
+				}
+			}
+		}
+	}
+	return found
 }
 
 // Nearest returns the item that measure says is nearest, and its distance; the lowest
@@ -296,7 +401,7 @@ func (x *Index) nearest(box *Box, measure func(i int) float64, level, node int32
 		if measure != nil {
 			d = measure(i)
 		} else {
-			d = math.Sqrt(box.distance2(x.tree[node]))
+			d = math.Sqrt(box.distance2(&x.tree[node]))
 		}
 		if d < *best || d == *best && i < *at {
 			*best, *at = d, i
@@ -309,7 +414,7 @@ func (x *Index) nearest(box *Box, measure func(i int) float64, level, node int32
 	var order [fanOut]int32
 	n := 0
 	for c := first; c < last; c++ {
-		d := box.distance2(x.tree[c])
+		d := box.distance2(&x.tree[c])
 		k := n
 		for ; k > 0 && d2[k-1] > d; k-- {
 			d2[k], order[k] = d2[k-1], order[k-1]

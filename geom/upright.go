@@ -32,7 +32,10 @@ func (u Upright) IsEmpty() bool {
 // Bound returns the least axis-parallel box that holds the body.
 func (u Upright) Bound() Box {
 	r := EmptyRect()
-	for i := range u.Plan {
+	if len(u.Plan) > 0 {
+		r = u.Plan[0].Bound()
+	}
+	for i := 1; i < len(u.Plan); i++ {
 		r = r.Union(u.Plan[i].Bound())
 	}
 	if r.IsEmpty() || !(u.Z.Lo <= u.Z.Hi) {
