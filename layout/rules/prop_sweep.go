@@ -3,8 +3,8 @@ package rules
 import (
 	"fmt"
 	"math"
-	"strings"
 	"sort"
+	"strings"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
