@@ -31,7 +31,12 @@ const fanOut = 4 // join counts on 4
 
 // NewIndex returns an index of the boxes; item i is boxes[i]. The slice is copied.
 func NewIndex(boxes []Box) *Index {
-	x := &Index{boxes: slices.Clone(boxes)}
+	return indexOf(slices.Clone(boxes))
+}
+
+// indexOf is NewIndex without the copy.
+func indexOf(boxes []Box) *Index {
+	x := &Index{boxes: boxes}
 	x.build()
 	return x
 }

@@ -34,7 +34,7 @@ func EachCloser(bodies []Body, limit float64, yield func(i, j int, dist float64)
 			boxes[i] = b.Bound()
 		}
 	}
-	NewIndex(boxes).Pairs(limit, func(i, j int) bool {
+	indexOf(boxes).Pairs(limit, func(i, j int) bool {
 		if d := separationBodies(bodies[i], bodies[j], limit); d <= limit {
 			return yield(i, j, d)
 		}

@@ -22,7 +22,7 @@ import (
 
 // workloads are run in this order; each registers nothing and prints through the bench.
 var workloads = []func(*bench) error{
-	distances, setOperations,
+	distances, setOperations, pairSearch, convexDistances,
 }
 
 func main() {
