@@ -24,16 +24,14 @@ import (
 // numbers, and a graph that is not planar after all shows as a contradiction in those
 // sums. The operation is then tried again with another weld distance.
 
-// weldDist is the distance up to which ends and crossings are one junction, and curves
-// that run together are one: 1e-8 mm for coordinates up to 10 m. It is ten thousand times
-// the rounding of such a coordinate (1e-12 mm, [Coincident]) and a hundredth of the
-// promised error. Welding moves a boundary by at most about this much, which changes an
-// area by the length concerned times 1e-8 mm.
-const weldDist = 1e-8
-
-// weldFor returns the weld distance for coordinates up to m: beyond 10 m it grows with
-// the rounding of a coordinate.
-func weldFor(m float64) float64 { return weldDist * math.Max(1, m/1e4) }
+// weldFor returns the weld distance for coordinates up to m: ends and crossings no further
+// apart are one junction, and curves that run together within it are one. It is
+// [Coincident], 1e-9 mm, up to coordinates of 1 m: a thousand times the rounding of an
+// intersection there (1e-12 mm), a thousandth of the promised error, and what the rest of
+// the package takes as touching. Beyond 1 m it grows with the rounding of a coordinate.
+// Welding moves a boundary by about this much, which changes an area by the length
+// concerned times as much.
+func weldFor(m float64) float64 { return Coincident * math.Max(1, m/1e3) }
 
 // windings are winding numbers, or changes of them, in the two operands.
 type windings struct{ a, b int32 }

@@ -29,8 +29,10 @@ func (f *Failure) Error() string {
 // clockwise; regions and holes are sorted by those vertices. A hole may touch the outer
 // loop or another hole in a point. Points where two curves go on as one are taken out.
 //
-// Boundaries nearer than 1e-8 mm count as the same (more beyond 10 m), and pieces or gaps
-// thinner than that vanish. Empty operands are fine; an empty result is nil.
+// Boundaries nearer than the weld distance count as the same, and pieces or gaps thinner
+// than that vanish: 1e-9 mm for coordinates up to 1 m, in proportion beyond. Where two
+// curves part from a vertex by less than that over some way, as at tangent arcs, they may
+// still cross there by so much. Empty operands are fine; an empty result is nil.
 //
 // It fails with a [*Failure] if a loop crosses itself, if a hole reaches beyond its outer
 // loop, or if the boundaries cannot be told apart consistently.

@@ -11,7 +11,7 @@ import (
 // so the result consists of lines and arcs again. Holes that fill up vanish, parts that
 // are too thin vanish or fall apart, grown parts that meet become one.
 //
-// Regions of the result are as in [Union], with the same weld distance of 1e-8 mm. For
+// Regions of the result are as in [Union], with the same weld distance. For
 // d = 0 the result is the union of a. The operand is a set: its regions may overlap or
 // touch. Each of them must be valid but for touching loops; of a loop that crosses itself
 // only some cases are found out.

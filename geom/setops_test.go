@@ -132,12 +132,14 @@ func checkShape(t fataler, what string, rs []geom.Region) {
 	}
 }
 
-// atTip reports whether p lies within 1e-6 mm of a vertex of r. Where two curves part from
-// a vertex at an angle of 1e-8, rounding may have them cross beside it.
+// atTip reports whether p lies within 1e-3 mm of a vertex of r. Two curves that part from a
+// vertex in nearly one direction may be welded there although they cross a little beside
+// it: curves of radius r that stay within the weld distance of 1e-9 mm do so over
+// √(8·r·1e-9), 5e-4 mm for a radius of 30 mm.
 func atTip(r geom.Region, p r2.Point) bool {
 	for l := range r.Loops() {
 		for _, v := range l.Vertices() {
-			if v.P.Sub(p).Norm() < 1e-6 {
+			if v.P.Sub(p).Norm() < 1e-3 {
 				return true
 			}
 		}
