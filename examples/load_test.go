@@ -1,0 +1,54 @@
+package examples
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"dryfit/layout"
+	"dryfit/layout/rules"
+	"dryfit/shapes"
+)
+
+// clean are the examples that fit, draft the one that does not.
+var clean = []string{"attic", "orchard", "riverbank", "shoreline"}
+
+const draft = "shoreline-draft"
+
+func all() []string { return append(append([]string{}, clean...), draft) }
+
+func path(name string) string { return filepath.Join(name, name+".yaml") }
+
+func text(t testing.TB, name string) string {
+	t.Helper()
+	data, err := os.ReadFile(path(name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(data)
+}
+
+func library(t testing.TB) *shapes.Library {
+	t.Helper()
+	lib, err := shapes.Builtin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return lib
+}
+
+// load reads and places a build given as text, as if it stood in the file of an example.
+func load(t testing.TB, file, text string) *layout.Assembly {
+	t.Helper()
+	b, diags := layout.LoadBytes(file, []byte(text), nil, library(t))
+	if diags.HasErrors() {
+		t.Fatalf("%s does not load:\n%v", file, diags)
+	}
+	asm, diags := layout.Resolve(b)
+	if diags.HasErrors() {
+		t.Fatalf("%s cannot be placed:\n%v", file, diags)
+	}
+	return asm
+}
+
+func judge(asm *layout.Assembly) []layout.Outcome { return rules.Run(asm, rules.All) }
