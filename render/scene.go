@@ -86,13 +86,10 @@ func looks(k layout.Kind, f facing) (l Layer, dashed, hides bool) {
 	return Detail, false, true
 }
 
-// newScene projects every body of an assembly. keep, if not nil, chooses the bodies.
-func newScene(asm *layout.Assembly, f facing, keep func(*layout.Body) bool) *scene {
+// newScene projects the bodies of an assembly.
+func newScene(asm *layout.Assembly, f facing) *scene {
 	sc := &scene{view: f, box: geom.EmptyRect()}
-	for _, b := range asm.Bodies {
-		if keep != nil && !keep(b) {
-			continue
-		}
+	for _, b := range drawnBodies(asm) {
 		s := shadow{body: b, id: b.Of}
 		s.shown, s.hidden, s.hides = looks(b.Kind, f)
 		if b.Swept {

@@ -50,7 +50,7 @@ func lengths(sc *scene) (shown, hidden map[string]float64) {
 // edge (y = 10) x 5..10: 6 + 5 = 11 of 40 mm.
 func TestHiddenFromAbove(t *testing.T) {
 	asm := &layout.Assembly{Bodies: []*layout.Body{slab("high", box(5, 4, 15, 14), 2, 3), slab("low", box(0, 0, 10, 10), 0, 1)}}
-	shown, hidden := lengths(newScene(asm, fromAbove, nil))
+	shown, hidden := lengths(newScene(asm, fromAbove))
 	want(t, "low hidden", hidden["low"], 11)
 	want(t, "low shown", shown["low"], 29)
 	want(t, "high shown", shown["high"], 40)
@@ -63,12 +63,12 @@ func TestHiddenFromAbove(t *testing.T) {
 func TestHiddenUnderDisc(t *testing.T) {
 	for _, c := range []struct{ r, want float64 }{{4.9, 0}, {math.Sqrt(50) + 0.01, 40}} {
 		asm := &layout.Assembly{Bodies: []*layout.Body{slab("disc", geom.Circle(r2.Point{}, c.r), 2, 3), slab("square", box(-5, -5, 5, 5), 0, 1)}}
-		_, hidden := lengths(newScene(asm, fromAbove, nil))
+		_, hidden := lengths(newScene(asm, fromAbove))
 		want(t, "square hidden", hidden["square"], c.want)
 	}
 	// Between: radius 6 meets each edge where x² = 36 - 25, so 2·√11 of each edge is hidden.
 	asm := &layout.Assembly{Bodies: []*layout.Body{slab("disc", geom.Circle(r2.Point{}, 6), 2, 3), slab("square", box(-5, -5, 5, 5), 0, 1)}}
-	shown, hidden := lengths(newScene(asm, fromAbove, nil))
+	shown, hidden := lengths(newScene(asm, fromAbove))
 	want(t, "square hidden", hidden["square"], 8*math.Sqrt(11))
 	want(t, "square shown", shown["square"], 40-8*math.Sqrt(11))
 }
@@ -77,7 +77,7 @@ func TestHiddenUnderDisc(t *testing.T) {
 // (y 5..10) is 10 wide and 3 high; far's lower and upper edge are hidden over near's 4 mm.
 func TestHiddenFromTheRight(t *testing.T) {
 	asm := &layout.Assembly{Bodies: []*layout.Body{slab("far", box(0, 5, 10, 10), 1, 4), slab("near", box(3, -10, 7, -5), 0, 6)}}
-	shown, hidden := lengths(newScene(asm, fromRight, nil))
+	shown, hidden := lengths(newScene(asm, fromRight))
 	want(t, "far hidden", hidden["far"], 8)
 	want(t, "far shown", shown["far"], 26-8)
 	want(t, "near shown", shown["near"], 20)
@@ -97,7 +97,7 @@ func TestFrontFollowsTheOutline(t *testing.T) {
 		t.Fatal(err)
 	}
 	asm := &layout.Assembly{Bodies: []*layout.Body{slab("body", l, 0, 10), slab("post", box(5, -4, 7, -2), 2, 6)}}
-	shown, hidden := lengths(newScene(asm, fromRight, nil))
+	shown, hidden := lengths(newScene(asm, fromRight))
 	want(t, "post hidden", hidden["post"], 0)
 	want(t, "post shown", shown["post"], 12)
 }

@@ -144,8 +144,8 @@ type spare struct {
 
 func newDrawing(asm *layout.Assembly, outcomes []layout.Outcome, opt Options) *drawing {
 	d := &drawing{asm: asm, outcomes: outcomes, paper: opt.Paper}
-	d.top = newScene(asm, fromAbove, nil)
-	d.side = newScene(asm, fromRight, nil)
+	d.top = newScene(asm, fromAbove)
+	d.side = newScene(asm, fromRight)
 	d.planBox = discBox(asm, d.top.box)
 	d.sideBox = bandBox(asm, d.side.box, true)
 	d.coreBox = bandBox(asm, d.side.box, false)

@@ -35,7 +35,7 @@ func (r row) height() float64 {
 	for _, c := range r.cells {
 		n = max(n, len(c))
 	}
-	h := float64(n)*linePitch + 1.1
+	h := float64(n)*linePitch + 1.5
 	if r.mark > 0 {
 		h = max(h, 2*markHalf+1.4)
 	}
@@ -106,7 +106,7 @@ func (t *table) draw(l *List, at r2.Point, height float64, first int) (next int,
 			} else if i < len(r.cells) {
 				for k, s := range r.cells[i] {
 					if s != "" {
-						l.add(textIn(head, x, y+linePitch*float64(k+1)-0.6, c, s))
+						l.add(textIn(head, x, y+linePitch*float64(k+1)-0.3, c, s))
 					}
 				}
 			}
