@@ -75,7 +75,8 @@ func blocked(asm *layout.Assembly, room *layout.Body, told float64, skip func(*l
 	return best, body, ok
 }
 
-// boundsApart is a quick lower bound of the distance of two upright bodies.
+// boundsApart is a quick lower bound of what separation says of two upright bodies: the
+// distance of their boxes in plan, or of their heights.
 func boundsApart(a, b *layout.Body) float64 {
 	if a.Tilted != nil || b.Tilted != nil {
 		return 0
@@ -87,5 +88,6 @@ func boundsApart(a, b *layout.Body) float64 {
 	for _, r := range b.Plan {
 		rb = rb.Union(r.Bound())
 	}
-	return ra.Distance(rb)
+	ha, hb := heights(a), heights(b)
+	return math.Max(ra.Distance(rb), math.Max(hb.Lo-ha.Hi, ha.Lo-hb.Hi))
 }
