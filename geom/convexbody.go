@@ -226,7 +226,7 @@ func (k *convex) support(d r3.Vector) r3.Vector {
 		p.X, p.Y = farthestCorner(k.plan.corners(), d.X, d.Y)
 		p.X, p.Y, p.Z = p.X-k.mid.X, p.Y-k.mid.Y, math.Copysign(k.half.Z, d.Z)
 	case coreHull:
-		p = farthest(k.points, d)
+		p = k.points[farthest(k.points, d, 0)]
 	case coreWall:
 		p.X, p.Y = k.wall.support(d.X, d.Y)
 		p.X, p.Y, p.Z = p.X-k.mid.X, p.Y-k.mid.Y, math.Copysign(k.half.Z, d.Z)
@@ -242,15 +242,18 @@ func (k *convex) support(d r3.Vector) r3.Vector {
 	return p
 }
 
-func farthest(points []r3.Vector, d r3.Vector) r3.Vector {
-	at, best := 0, math.Inf(-1)
+// farthest returns the index of the point farthest along d. It begins with point first:
+// with a good guess the running maximum seldom changes and the branch is foreseen.
+func farthest(points []r3.Vector, d r3.Vector, first int) int {
+	p := &points[first]
+	at, best := first, p.X*d.X+p.Y*d.Y+p.Z*d.Z
 	for i := range points {
 		p := &points[i]
 		if h := p.X*d.X + p.Y*d.Y + p.Z*d.Z; h > best {
 			at, best = i, h
 		}
 	}
-	return points[at]
+	return at
 }
 
 // frameOf returns a right-handed orthonormal frame whose z column is the unit vector z.

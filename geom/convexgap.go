@@ -12,9 +12,9 @@ import (
 // the cores, the signed distance of the bodies is the greatest value of -h over all unit
 // directions less both radii, and a constant does not move the place of a maximum. So
 // spheres and capsules are exact, at any depth.
-func convexGap(a, b *convex) Gap3 {
+func convexGap(a, b *convex) (g Gap3) {
 	if a.kind <= coreSegment && b.kind <= coreSegment && len(a.slides)+len(b.slides) == 0 {
-		if g, ok := segmentGap(a, b); ok {
+		if segmentGap(a, b, &g) {
 			return g
 		}
 	}
@@ -28,7 +28,7 @@ func convexGap(a, b *convex) Gap3 {
 		return m.overlap(p) // too close to tell by this method
 	}
 	push := v.Mul(-1 / n)
-	g := m.inSpace(n, push, p)
+	g = m.inSpace(n, push, p)
 	g.Exact = n-low <= gjkPoor
 	return g
 }
@@ -38,6 +38,12 @@ const gjkPoor = 5e-7
 
 // convexSeparation is the distance of convexGap, 0 for an overlap.
 func convexSeparation(a, b *convex) float64 {
+	if a.kind <= coreSegment && b.kind <= coreSegment && len(a.slides)+len(b.slides) == 0 {
+		var g Gap3
+		if segmentGap(a, b, &g) {
+			return max(0, g.Dist)
+		}
+	}
 	m := differenceOf(a, b)
 	v, _, low, how := m.nearest()
 	n := v.Norm()
@@ -68,14 +74,15 @@ func (m *difference) inSpace(dist float64, push, p r3.Vector) Gap3 {
 	g.Dist = dist - m.a.radius - m.b.radius
 	g.Push = u
 	g.A = mulCols(m.a.rot, p).Add(u.Mul(m.a.radius)).Add(m.a.at)
-	return g.settled()
+	g.settle()
+	return g
 }
 
 // segmentGap measures two bodies whose cores are segments or points, in closed form
 // (the nearest points of two lines, clamped in turn; Ericson, Real-Time Collision
-// Detection, 5.1.9, with parameters counted from the middles). ok is false when the
+// Detection, 5.1.9, with parameters counted from the middles). It is false when the
 // cores come so near each other that the direction between them is lost.
-func segmentGap(a, b *convex) (g Gap3, ok bool) {
+func segmentGap(a, b *convex, g *Gap3) bool {
 	ua, ub := &a.rot[2], &b.rot[2]
 	dx, dy, dz := b.at.X-a.at.X, b.at.Y-a.at.Y, b.at.Z-a.at.Z
 	da := dx*ua.X + dy*ua.Y + dz*ua.Z
@@ -102,14 +109,15 @@ func segmentGap(a, b *convex) (g Gap3, ok bool) {
 	ex, ey, ez := dx+t*ub.X-s*ua.X, dy+t*ub.Y-s*ua.Y, dz+t*ub.Z-s*ua.Z
 	n := math.Sqrt(ex*ex + ey*ey + ez*ez)
 	if !(n > 1e-9*(1+ha+hb)) {
-		return g, false
+		return false
 	}
 	g.Dist = n - a.radius - b.radius
 	g.Push = r3.Vector{X: ex / n, Y: ey / n, Z: ez / n}
 	s0 := r3.Vector{X: a.at.X + s*ua.X, Y: a.at.Y + s*ua.Y, Z: a.at.Z + s*ua.Z}
 	g.A = s0.Add(g.Push.Mul(a.radius))
 	g.Exact = true
-	return g.settled(), true
+	g.settle()
+	return true
 }
 
 func clamp(x, h float64) float64 { return max(-h, min(h, x)) }

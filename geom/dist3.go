@@ -22,21 +22,21 @@ import (
 // tilted bodies with curved faces that take many steps.
 func DistanceBodies(a, b Body) Gap3 {
 	switch a := a.(type) {
+	case Convex:
+		switch b := b.(type) {
+		case Convex:
+			if a.c != nil && b.c != nil {
+				return convexGap(a.c, b.c)
+			}
+		case Upright:
+			return tiltedGap(&b, a.c)
+		}
 	case Upright:
 		switch b := b.(type) {
 		case Upright:
 			return uprightGap(&a, &b)
 		case Convex:
 			return tiltedGap(&a, b.c).Flip()
-		}
-	case Convex:
-		switch b := b.(type) {
-		case Upright:
-			return tiltedGap(&b, a.c)
-		case Convex:
-			if a.c != nil && b.c != nil {
-				return convexGap(a.c, b.c)
-			}
 		}
 	}
 	return Gap3{Dist: math.Inf(1)}
@@ -148,11 +148,15 @@ func uprightGap(a, b *Upright) Gap3 {
 
 // settled rounds a touch to 0 and puts B where A and Push say.
 func (g Gap3) settled() Gap3 {
+	g.settle()
+	return g
+}
+
+func (g *Gap3) settle() {
 	if math.Abs(g.Dist) <= Coincident {
 		g.Dist = 0
 	}
 	g.B = g.A.Add(g.Push.Mul(g.Dist))
-	return g
 }
 
 // commonPoint returns a point of both plans, given that a region of one has its first

@@ -14,6 +14,8 @@ type difference struct {
 	rel  [3]r3.Vector // columns: axes of b in the frame of a
 	off  r3.Vector    // origin of b in the frame of a
 	size float64      // bounds |x| over the difference; errors scale with it
+
+	lastA, lastB int // the points of hulls that were the farthest in the query before
 }
 
 // differenceOf is a function that returns a value, and not a method that fills one in, so
@@ -30,12 +32,24 @@ func differenceOf(a, b *convex) (m difference) {
 
 // support returns the point w = p - q of the difference farthest along d, and p.
 func (m *difference) support(d r3.Vector) (w, p r3.Vector) {
-	p = m.a.support(d)
-	q := m.b.support(r3.Vector{
+	e := r3.Vector{
 		X: -(m.rel[0].X*d.X + m.rel[0].Y*d.Y + m.rel[0].Z*d.Z),
 		Y: -(m.rel[1].X*d.X + m.rel[1].Y*d.Y + m.rel[1].Z*d.Z),
 		Z: -(m.rel[2].X*d.X + m.rel[2].Y*d.Y + m.rel[2].Z*d.Z),
-	})
+	}
+	var q r3.Vector
+	if m.a.kind == coreHull && m.a.slides == nil {
+		m.lastA = farthest(m.a.points, d, m.lastA)
+		p = m.a.points[m.lastA]
+	} else {
+		p = m.a.support(d)
+	}
+	if m.b.kind == coreHull && m.b.slides == nil {
+		m.lastB = farthest(m.b.points, e, m.lastB)
+		q = m.b.points[m.lastB]
+	} else {
+		q = m.b.support(e)
+	}
 	w.X = p.X - (m.rel[0].X*q.X + m.rel[1].X*q.Y + m.rel[2].X*q.Z) - m.off.X
 	w.Y = p.Y - (m.rel[0].Y*q.X + m.rel[1].Y*q.Y + m.rel[2].Y*q.Z) - m.off.Y
 	w.Z = p.Z - (m.rel[0].Z*q.X + m.rel[1].Z*q.Y + m.rel[2].Z*q.Z) - m.off.Z
