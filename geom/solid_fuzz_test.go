@@ -1,0 +1,139 @@
+package geom_test
+
+import (
+	"encoding/binary"
+	"math"
+	"testing"
+
+	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
+
+	"dryfit/geom"
+)
+
+// numbersOf reads numbers from fuzz input: small ones on a grid, ordinary ones and any
+// bit pattern, by a tag.
+type numbersOf struct{ b []byte }
+
+func (n *numbersOf) tag() byte {
+	if len(n.b) == 0 {
+		return 0
+	}
+	t := n.b[0]
+	n.b = n.b[1:]
+	return t
+}
+
+func (n *numbersOf) next() float64 {
+	switch t := n.tag(); t % 4 {
+	case 0:
+		return float64(int8(n.tag())) / 8
+	case 1:
+		return float64(int16(uint16(n.tag())<<8|uint16(n.tag()))) / 16
+	case 2:
+		return float64(int8(n.tag())) * math.Pow(10, float64(int(n.tag()%14))-7)
+	default:
+		var b [8]byte
+		n.b = n.b[copy(b[:], n.b):]
+		return math.Float64frombits(binary.LittleEndian.Uint64(b[:]))
+	}
+}
+
+func (n *numbersOf) vector() r3.Vector { return vec(n.next(), n.next(), n.next()) }
+
+// body reads a convex body, empty where the numbers make none.
+func (n *numbersOf) body() geom.Convex {
+	kind := n.tag()
+	p := geom.RotZ(s1.Angle(n.next())).Then(geom.RotX(s1.Angle(n.next()))).Then(geom.RotZ(s1.Angle(n.next())))
+	p.T = n.vector()
+	var c geom.Convex
+	switch kind % 6 {
+	case 0:
+		c, _ = geom.NewBox(n.vector(), p)
+	case 1:
+		c, _ = geom.NewCylinder(n.next(), n.next(), p)
+	case 2:
+		c, _ = geom.NewCapsule(n.vector(), n.vector(), n.next())
+	case 3:
+		l, err := geom.NewLoop([]geom.Vertex{
+			{P: pt(n.next(), n.next()), Bulge: n.next()}, {P: pt(n.next(), n.next()), Bulge: n.next()}, {P: pt(n.next(), n.next())}})
+		if err == nil {
+			c, _ = geom.NewPrism(l, r1.Interval{Lo: n.next(), Hi: n.next()}, p)
+		}
+	case 4:
+		var pts []r3.Vector
+		for range n.tag()%7 + 1 {
+			pts = append(pts, n.vector())
+		}
+		c, _ = geom.NewHull(pts)
+	case 5:
+		c, _ = geom.NewSphere(n.vector(), n.next())
+	}
+	if kind&64 != 0 {
+		if out, err := geom.SweepSlide(c, n.vector(), 1); err == nil && len(out) == 1 {
+			c = out[0].(geom.Convex)
+		}
+	}
+	if kind&128 != 0 {
+		if g, err := c.Grow(n.next()); err == nil {
+			c = g
+		}
+	}
+	return c
+}
+
+func FuzzConvex(f *testing.F) {
+	for _, s := range []string{
+		"", "\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x10\x00\x10\x00\x10\x00\x00\x00\x00\x00\x00\x00\x10\x00\x10\x00\x10\x00\x10\x00\x10\x00\x10",
+		"\x01\x00\x01\x00\x02\x00\x03\x00\x04\x00\x05\x00\x06\x00\x20\x00\x20\x01\x00\x01\x00\x02\x00\x03\x00\x04\x00\x05\x00\x06\x00\x20\x00\x20",
+		"\x44\x04\x02\x01\x02\x01\x02\x01\x02\x01\x02\x01\x82\x04\x02\x01\x02\x01\x02\x01\x02\x01\x02\x01",
+		"\x03\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x04\x00\x20\x00\x00\x00\x04\x00\x00\x00\x20\x00\x00\x00\x10",
+	} {
+		f.Add([]byte(s))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		n := &numbersOf{data}
+		a, b := n.body(), n.body()
+		g := geom.DistanceBodies(a, b)
+		if a.IsEmpty() || b.IsEmpty() {
+			if !math.IsInf(g.Dist, 1) {
+				t.Fatalf("distance of nothing: %v", g)
+			}
+			return
+		}
+		for _, v := range []float64{g.Dist, g.A.Norm(), g.B.Norm(), g.Push.Norm(), geom.SeparationBodies(a, b)} {
+			if math.IsNaN(v) || math.IsInf(v, 0) {
+				t.Fatalf("not finite: %+v", g)
+			}
+		}
+		if e := math.Abs(g.Push.Norm() - 1); e > 1e-9 {
+			t.Fatalf("push is not a unit vector: %+v", g)
+		}
+		// Errors are promised for sizes and places within 10 m, and grow with both.
+		size := a.Bound().Union(b.Bound())
+		far := max(size.Lo.Norm(), size.Hi.Norm())
+		if far > 1e6 {
+			return
+		}
+		tol := 1e-6 * max(1, far/1e4)
+		h := geom.DistanceBodies(b, a)
+		if g.Exact && h.Exact && math.Abs(g.Dist-h.Dist) > 2*tol {
+			t.Fatalf("exchanged: %+v\n%+v", g, h)
+		}
+		width := b.Support(g.Push.Mul(-1)).Dot(g.Push) - a.Support(g.Push).Dot(g.Push)
+		if g.Exact && math.Abs(width-g.Dist) > tol {
+			t.Fatalf("the planes across Push are apart by %v: %+v", width, g)
+		}
+		if d := geom.SeparationBodies(a, b); math.Abs(d-max(0, g.Dist)) > tol {
+			t.Fatalf("separation %v: %+v", d, g)
+		}
+		if g.Dist < 0 {
+			for _, u := range sphere {
+				if w := a.Support(u).Dot(u) - b.Support(u.Mul(-1)).Dot(u); w < -g.Dist-tol {
+					t.Fatalf("%v along %v is a shorter move: %+v", w, u, g)
+				}
+			}
+		}
+	})
+}
