@@ -34,9 +34,9 @@ func (d *drawing) cautionsSide() []string {
 // out, and the cautions that go with every craft.
 func (d *drawing) notes() []string {
 	out := []string{
-		"All dimensions in mm. Tolerances are those of the build file; a finding counts with them.",
-		"Print at 100 % and check the scale bar with a rule before trusting the print. Cut plates from the profiles, not from this sheet.",
-		"Dashed: behind something. Chain lines with two dots: swept by blades, room for plugs and leads, extreme positions.",
+		"Tolerances are those of the build file; findings count with them.",
+		"Print at 100 % and check the scale bar with a rule. Cut plates from the profiles, not from this sheet.",
+		"Dashed: hidden. Two-dot chain: swept by blades, room for plugs and leads, extreme positions.",
 	}
 	judged, nothing, faults := 0, 0, 0
 	for _, o := range d.outcomes {

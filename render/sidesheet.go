@@ -131,13 +131,20 @@ func (d *drawing) lists() {
 		}
 	}
 	lines := d.notes()
-	h := notesHeight("Notes", tableW, lines)
-	for len(d.spare) > 0 && d.spare[0].area.Size().Y < h {
+	title := "Notes"
+	for len(lines) > 0 {
+		if len(d.spare) == 0 {
+			fresh()
+		}
+		s := d.spare[0]
+		n := len(lines)
+		for n > 0 && notesHeight(title, tableW, lines[:n]) > s.area.Size().Y {
+			n--
+		}
+		if n > 0 {
+			notes(&s.page.sheet.List, "notes", title, s.area.Lo, tableW, lines[:n])
+			lines, title = lines[n:], "Notes (continued)"
+		}
 		d.spare = d.spare[1:]
 	}
-	if len(d.spare) == 0 {
-		fresh()
-	}
-	s := d.spare[0]
-	notes(&s.page.sheet.List, "notes", "Notes", s.area.Lo, tableW, lines)
 }
