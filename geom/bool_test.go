@@ -180,3 +180,28 @@ func TestResultOrder(t *testing.T) {
 		}
 	}
 }
+
+// TestEdgeThroughHalfCircles covers the lower half of a round hole by a plate whose edge
+// passes by the leftmost and rightmost points of the hole, above, below and through them
+// by about the weld distance. Once a crossing just beyond the ends of both half circles was
+// lost, and the whole hole stayed.
+func TestEdgeThroughHalfCircles(t *testing.T) {
+	for _, off := range []float64{0, 1e-10, 3e-10, 8e-10, 1e-9, 1.15e-9, 2e-9, 5e-9, 1e-8, 1e-7} {
+		for _, sign := range []float64{1, -1} {
+			for _, turn := range []s1.Angle{0, 1e-10, 2.3e-10, 1e-9, 1e-8, 0.3, math.Pi / 2} {
+				hole := mustLoop(t, 0.5, 0, 1, -0.5, 0, 1).Transform(geom.Pose2{Turn: turn})
+				frame := []geom.Region{geom.RegionOf(geom.Rectangle(pt(0, 0), 4, 4), hole)}
+				y := sign * off
+				got, err := geom.Union(frame, regions(geom.RectLoop(geom.Rect{Lo: pt(-1, -1), Hi: pt(1, y)})))
+				if err != nil {
+					t.Errorf("edge at %g, hole turned by %g: %v", y, float64(turn), err)
+					continue
+				}
+				// Half the hole, less a strip of width 1 and height y.
+				if want := 16 - math.Pi/8 + y; math.Abs(areaOf(got)-want) > 1e-8 {
+					t.Errorf("edge at %g, hole turned by %g: area %.12g, want %.12g", y, float64(turn), areaOf(got), want)
+				}
+			}
+		}
+	}
+}

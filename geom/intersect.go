@@ -168,7 +168,7 @@ func (ar *arrangement) meetLineArc(i, j int32, s, t *strand) {
 			continue
 		}
 		p := r2.Point{X: s.a.X + float64(k*s.u.X), Y: s.a.Y + float64(k*s.u.Y)}
-		if t.spans(p, 0) {
+		if t.spans(p, tol) {
 			ar.crossing(p, i, j, s, t)
 		}
 	}
@@ -210,7 +210,7 @@ func (ar *arrangement) meetArcs(i, j int32, s, t *strand) {
 			X: s.c.X + float64(x*e.X) - float64(w*e.Y),
 			Y: s.c.Y + float64(x*e.Y) + float64(w*e.X),
 		}
-		if s.spans(p, 0) && t.spans(p, 0) {
+		if s.spans(p, tol) && t.spans(p, tol) {
 			ar.crossing(p, i, j, s, t)
 		}
 	}
