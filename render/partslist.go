@@ -204,8 +204,12 @@ func thin(p []r2.Point, n int) []r2.Point {
 	return out
 }
 
-// samples returns points inside a shadow, away from its edges where there is room.
+// samples returns points inside a shadow, away from its edges where there is room. They are
+// found once and kept with the shadow.
 func samples(s *shadow) []r2.Point {
+	if s.inner != nil {
+		return s.inner
+	}
 	size := s.box.Size()
 	off := math.Min(2.5, 0.3*math.Min(size.X, size.Y))
 	var deep, out []r2.Point
@@ -228,10 +232,11 @@ func samples(s *shadow) []r2.Point {
 			}
 		}
 	}
+	s.inner = out
 	if len(deep) > 0 {
-		return deep
+		s.inner = deep
 	}
-	return out
+	return s.inner
 }
 
 // seenAt reports whether nothing nearer covers the inner point q of shadow i.

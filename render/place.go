@@ -77,6 +77,7 @@ type wish struct {
 	targets []r2.Point
 	least   float64 // distance of the label's middle from the target, at least
 	most    float64 // and at most; 0 is no limit
+	free    bool    // take no place that covers something
 	leader  bool    // it needs a line to the target
 }
 
@@ -124,7 +125,7 @@ func (p *placer) each(w wish, yield func(x, y int, c, t r2.Point, d float64) boo
 }
 
 // find returns the best place. If nothing in reach is free, it is the place that covers
-// least; cost is then at least covered.
+// least, with a cost of at least covered; none at an infinite cost if it must be free.
 func (p *placer) find(w wish) spot {
 	best := spot{cost: math.Inf(1)}
 	hx, hy := cells(w.half)
@@ -158,7 +159,7 @@ func (p *placer) find(w wish) spot {
 		}
 		return true
 	})
-	if math.IsInf(best.cost, 1) {
+	if math.IsInf(best.cost, 1) && !w.free {
 		return p.least(w)
 	}
 	return best
@@ -246,7 +247,7 @@ func (p *placer) note(h Head, lines []string, targets []r2.Point, least float64,
 	half := r2.Point{X: w/2 + 0.3, Y: tall/2 + 0.1}
 	w0 := wish{half: half, targets: targets, least: least, leader: leader}
 	if !leader {
-		w0.most = nearby
+		w0.most, w0.free = nearby, true
 	}
 	best := p.find(w0)
 	if !best.free && !leader {

@@ -36,7 +36,8 @@ type shadow struct {
 	sides     []side
 	fronts    []side // outlines in plan, for views from the side
 	box       geom.Rect
-	near, far float64 // depth towards the viewer, mm; near is the greater
+	near, far float64    // depth towards the viewer, mm; near is the greater
+	inner     []r2.Point // see samples
 	shown     Layer
 	hidden    bool // draw it dashed where something hides it
 	hides     bool // it hides what is behind

@@ -42,16 +42,12 @@ type Colour string
 // blue-yellow axis and in lightness for those who do not, and never carry a meaning
 // alone: mark shape and line kind say the same.
 const (
-	Ink         Colour = "#000000"
-	Soft        Colour = "#404040" // thin construction lines
-	Paperwhite  Colour = "#ffffff"
-	FailInk     Colour = "#a83200" // burnt red, dark
-	TightInk    Colour = "#0067a8" // mid blue
-	UnknownInk  Colour = "#5b3a78" // dark violet
-	PlateTint   Colour = "#f3f3f1"
-	FailTint    Colour = "#f6e3da"
-	TightTint   Colour = "#e3eff7"
-	UnknownTint Colour = "#ece6f2"
+	Ink        Colour = "#000000"
+	Soft       Colour = "#404040" // thin construction lines
+	Paperwhite Colour = "#ffffff"
+	FailInk    Colour = "#a83200" // burnt red, dark
+	TightInk   Colour = "#0067a8" // mid blue
+	UnknownInk Colour = "#5b3a78" // dark violet
 )
 
 // Line widths of ISO 128 line group 0.5.
@@ -111,7 +107,6 @@ type VerdictStyle struct {
 	Shape MarkShape
 	Layer Layer
 	Ink   Colour
-	Tint  Colour
 	Word  string
 }
 
@@ -119,11 +114,11 @@ type VerdictStyle struct {
 func StyleOf(v layout.Verdict) VerdictStyle {
 	switch v {
 	case layout.Fail:
-		return VerdictStyle{Block, FailLine, FailInk, FailTint, "fail"}
+		return VerdictStyle{Block, FailLine, FailInk, "fail"}
 	case layout.Tight:
-		return VerdictStyle{Diamond, TightLine, TightInk, TightTint, "tight"}
+		return VerdictStyle{Diamond, TightLine, TightInk, "tight"}
 	case layout.Unknown:
-		return VerdictStyle{Dotted, UnknownLine, UnknownInk, UnknownTint, "unknown"}
+		return VerdictStyle{Dotted, UnknownLine, UnknownInk, "unknown"}
 	}
 	return VerdictStyle{Word: v.String()}
 }

@@ -111,6 +111,3 @@ func scaleBar(l *List, at r2.Point) {
 	l.add(Text{Head: h, At: r2.Point{X: at.X + 50, Y: at.Y - tall - 1.2}, Size: small, S: "50", Align: Middle})
 	l.add(Text{Head: h, At: r2.Point{X: at.X + 25, Y: at.Y - tall - 1.2}, Size: small, S: "mm on paper", Align: Middle})
 }
-
-// scaleBarSize is the room that the bar takes, with its lettering.
-var scaleBarSize = r2.Point{X: 56, Y: 7}
