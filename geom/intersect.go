@@ -95,14 +95,34 @@ func (s *strand) spans(p r2.Point, tol float64) bool {
 // and p the two strands run together.
 func (ar *arrangement) crossing(p r2.Point, i, j int32, s, t *strand) {
 	tol := ar.tol
-	if near2(p, s.a, tol) || near2(p, s.b, tol) || near2(p, t.a, tol) || near2(p, t.b, tol) {
+	v, w := s.endNear(p, tol), t.endNear(p, tol)
+	switch {
+	case v >= 0 && w >= 0:
+		ar.join(v, w)
+		return
+	case v >= 0: // cut here even if rounding had the end just too far from the curve
+		ar.meets = append(ar.meets, meet{strand: j, at: v})
+		return
+	case w >= 0:
+		ar.meets = append(ar.meets, meet{strand: i, at: w})
 		return
 	}
 	if s.endsAlong(t, p, tol) || t.endsAlong(s, p, tol) {
 		return
 	}
-	v := ar.junction(p)
+	v = ar.junction(p)
 	ar.meets = append(ar.meets, meet{strand: i, at: v}, meet{strand: j, at: v})
+}
+
+// endNear returns the junction at the end of s near p, or -1.
+func (s *strand) endNear(p r2.Point, tol float64) int32 {
+	switch {
+	case near2(p, s.a, tol):
+		return s.va
+	case near2(p, s.b, tol):
+		return s.vb
+	}
+	return -1
 }
 
 // endsAlong reports whether an end of s lies on t and s runs along t from there to p.
