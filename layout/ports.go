@@ -68,7 +68,7 @@ func (r *resolver) placePort(c *Component, port *shapes.Port, spec *PortSpec) {
 	}
 	p.Mouth = c.Pose.Apply(at)
 	outUp := (port.Face == shapes.Top) != c.Flip
-	face := portFace(c, port.Face, outUp)
+	face := portFace(c, outUp, away && port.Axis == nil)
 	switch {
 	case port.Axis != nil && outUp:
 		p.Axis = face.Plus(port.Axis, 1)
@@ -103,16 +103,16 @@ func (r *resolver) placePort(c *Component, port *shapes.Port, spec *PortSpec) {
 	r.asm.Ports = append(r.asm.Ports, p)
 }
 
-// portFace is the height of the face that a port sits on: of the bare board, or of the
-// block.
-func portFace(c *Component, f shapes.Face, outUp bool) Form {
+// portFace is the height of the face that a port sits on, or with mouth that of the face
+// through which it opens.
+func portFace(c *Component, outUp, mouth bool) Form {
 	for _, b := range c.Bodies {
 		if b.Kind != PcbBody && b.Kind != PartBody {
 			continue
 		}
 		// A block's ports count their height from its underside, as boards do from the face
-		// that they sit on.
-		if outUp == (b.Kind == PcbBody) {
+		// that they sit on; one that opens away from it does so in its outer face.
+		if outUp == (mouth || b.Kind == PcbBody) {
 			return b.Top
 		}
 		return b.Bottom

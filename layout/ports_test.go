@@ -83,3 +83,46 @@ ports:
 		}
 	}
 }
+
+// A port that opens away from a block does so in its outer face: 2 thick plate, 1 of foam, 4 of block, so 7 over the
+// ground for one that lies, and under a plate at 40 it is 40 - 1 - 4 = 35 for one that hangs. A port at the side counts
+// its height from the foot of the block: 2 + 1 + 1.5 = 4.5, and 40 - 1 - 1.5 = 37.5.
+func TestPortsOfBlocks(t *testing.T) {
+	asm := layouttest.MustLoad(t, `
+		dryfit: 1
+		name: blocks
+		parts:
+		  radio:
+		    kind: receiver
+		    size: [16, 10, 4]
+		    mass: 1 g
+		    ports: {whip: {plug: micro-coax, up: true, at: [5, 0]}, data: {plug: jst-sh-4, edge: back, axis: 1.5}, bind: {button: true, at: [-5, 0]}}
+		plates:
+		  base: {material: carbon, thickness: 2, outline: {rectangle: [80, 40]}}
+		  roof: {material: carbon, thickness: 2, on: posts.main, outline: {rectangle: [80, 40]}}
+		posts: {main: {part: standoff-m3-round, length: 38, from: base.top, at: [30, 12], mirror: both}}
+		mounts:
+		  lies: {part: radio, on: base.top, hold: foam 1 mm}
+		  hangs: {part: radio, on: roof.bottom, hold: foam 1 mm}`)
+	want := map[string]struct {
+		axis float64
+		up   int
+	}{
+		"mounts.lies.whip": {7, 1}, "mounts.lies.bind": {7, 1}, "mounts.lies.data": {4.5, 0},
+		"mounts.hangs.whip": {35, -1}, "mounts.hangs.bind": {35, -1}, "mounts.hangs.data": {37.5, 0},
+	}
+	for _, p := range asm.Ports {
+		w, ok := want[p.ID]
+		if !ok {
+			continue
+		}
+		delete(want, p.ID)
+		nearMM(t, p.ID, p.Axis.Nominal(), w.axis)
+		if p.Up != w.up {
+			t.Errorf("%s opens %d, want %d", p.ID, p.Up, w.up)
+		}
+	}
+	for id := range want {
+		t.Errorf("no port %s", id)
+	}
+}
