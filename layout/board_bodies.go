@@ -48,6 +48,7 @@ func (r *resolver) boardBodies(c *Component, down, up Form) {
 		from, to := outwards(c, f, down, up, height)
 		b := r.slab(c, name, ZoneBody, move(rest, c.Pose), from, to, edge)
 		b.Face, b.Conducts = f, true
+		b.Hot = c.Part.Kind == shapes.VideoTx && f == shapes.Top
 	}
 }
 

@@ -31,9 +31,15 @@ func (r *resolver) placeCameras() {
 			Pose: geom.Pose2{Turn: degrees(s.Yaw), Shift: s.At.P}, Base: g.flat.Plus(&by, g.up),
 		}
 		r.add(c, g.id, assumed(s.Name+" camera on its screws", 0, cameraPlay))
+		slot := s.Slot
+		if slot != nil {
+			own := *slot
+			fillTol(&own, tolMeasured)
+			slot = &own
+		}
 		p := &CameraPlace{
 			Component: c, Pivot: s.At.P, PivotZ: c.Base, Yaw: s.Yaw, TiltLo: s.TiltLo, TiltHi: s.TiltHi,
-			Slot: s.Slot, Cam: part.Camera,
+			Slot: slot, Cam: part.Camera,
 		}
 		if cam := part.Camera; cam != nil {
 			r.cameraBodies(p, cam)

@@ -175,6 +175,19 @@ func footprint(b *shapes.Body, upright bool) geom.Loop {
 	return bodyOutline(b)
 }
 
+// edge is the blur of the edge of the mounted part: of the two sizes that lie in plan.
+func (s *MountSpec) edge(b *shapes.Body) Form {
+	switch {
+	case b == nil || !s.Upright:
+		return bodyBlur(b)
+	case b.Shape == shapes.CanBody:
+		return sizeBlur(b.Diameter)
+	case b.Shape == shapes.BlockBody && b.Edge == nil:
+		return sizeBlur(b.Height, b.Width)
+	}
+	return bodyBlur(b)
+}
+
 // heightOf is the dimension by which a part rises from the face that it lies on.
 func heightOf(p *shapes.Part, upright bool) *shapes.Dim {
 	b := p.Body
@@ -198,7 +211,7 @@ func (r *resolver) mountBodies(c *Component, s *MountSpec, g *ground) {
 	if s.Hold != nil {
 		thick := *s.Hold.Thickness
 		fillTol(&thick, tolMeasured)
-		b := r.slab(c, "hold", CushionBody, plan, at, at.Plus(&thick, g.up), bodyBlur(body))
+		b := r.slab(c, "hold", CushionBody, plan, at, at.Plus(&thick, g.up), s.edge(body))
 		b.Soft, b.Part = true, s.Hold.Part
 		at = at.Plus(&thick, g.up)
 	}
@@ -216,7 +229,7 @@ func (r *resolver) mountBodies(c *Component, s *MountSpec, g *ground) {
 		size := foot.Bound().Size()
 		over := geom.Rectangle(foot.Bound().Center(), size.X+2*sleeveOver, size.Y+2*wall.Value)
 		top = top.Plus(wall, g.up)
-		b := r.slab(c, "sleeve", CushionBody, move(one(over), c.Pose), inner, top, bodyBlur(body).Plus(wall, 1).Shift(-wall.Value))
+		b := r.slab(c, "sleeve", CushionBody, move(one(over), c.Pose), inner, top, s.edge(body).Plus(wall, 1).Shift(-wall.Value))
 		b.Soft = true
 	}
 	if s.Tie != nil {
@@ -255,8 +268,9 @@ func (r *resolver) partBodies(c *Component, s *MountSpec, at Form, up float64) F
 		return end
 	}
 	end := at.Plus(heightOf(c.Part, s.Upright), up)
-	b := r.slab(c, "", PartBody, move(one(footprint(body, s.Upright)), c.Pose), at, end, bodyBlur(body))
+	b := r.slab(c, "", PartBody, move(one(footprint(body, s.Upright)), c.Pose), at, end, s.edge(body))
 	b.Conducts = bare && bareParts(c.Part.Kind)
+	b.Hot = c.Part.Kind == shapes.VideoTx
 	if body.Shape == shapes.CanBody && !s.Upright {
 		b.Tilted = lyingCan(c.Pose, value(body.Diameter), value(body.Length), (at.Nominal()+end.Nominal())/2)
 	}
@@ -307,7 +321,7 @@ func (r *resolver) tieBodies(c *Component, s *MountSpec, g *ground, foot geom.Lo
 	across := foot.Bound().Size().Y + 2*(value(wall)+thick.Value)
 	band := move(one(geom.Rectangle(foot.Bound().Center(), wide, across)), c.Pose)
 	over := top.Plus(thick, g.up)
-	blur := bodyBlur(c.Part.Body)
+	blur := s.edge(c.Part.Body)
 	add := func(name string, plan []geom.Region, a, b Form) {
 		body := r.slab(c, name, CushionBody, plan, a, b, blur)
 		body.Soft, body.Part = true, t
