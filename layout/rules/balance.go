@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
-	"github.com/golang/geo/r3"
 
 	"dryfit/layout"
 	"dryfit/shapes"
@@ -24,113 +23,198 @@ var balance = &Rule{
 	Question: "is the centre of mass near the thrust centre, wherever the pack creeps",
 	Why:      "Off centre, front and rear motors run at different speeds: one pair gets hot, the nose drops, tuning drifts.",
 	Need:     "At most 6 % of the wheelbase in plan; 3 % or less is good and the message says when it is more.",
-	How:      "Moment sum over all components, in mm in plan from the mean of the rotor axes. Uncertain masses enter with their lever arm, the pack's slide with its share of the whole mass.",
+	How:      "Moment sum over all components, in mm in plan from the mean of the rotor axes. Uncertain masses enter with their lever arm, the pack's slide with its share of the whole mass; the worst case is the farthest place that all of them together can push the centre to.",
 	Fix:      "Slide the pack, or move the stack or camera the other way.",
 	Run:      runBalance,
 }
 
+// push is what one dimension can do to the centre of mass: it moves by way (mm in plan)
+// for each unit of the dimension.
+type push struct {
+	dim *shapes.Dim // nominal 0
+	way r2.Point
+}
+
 func runBalance(p *Pass) {
 	asm := p.Asm
-	if len(asm.Rotors) == 0 {
+	base := span(asm)
+	switch {
+	case len(asm.Rotors) == 0:
 		p.Nothing("the build has no rotors, so there is no thrust centre")
 		return
+	case base <= touch:
+		p.Nothing("all rotors share one axis, so there is no wheelbase to measure by")
+		return
 	}
-	var cx, cy, mx, my, mz, m float64
+	var thrust, sum r2.Point
+	var high, m float64
 	for _, r := range asm.Rotors {
-		cx += r.At.X / float64(len(asm.Rotors))
-		cy += r.At.Y / float64(len(asm.Rotors))
+		thrust = thrust.Add(r.At.Mul(1 / float64(len(asm.Rotors))))
 	}
 	for _, c := range asm.Components {
 		g := c.Mass.Grams.Nominal()
 		m += g
-		mx += g * c.Mass.X
-		my += g * c.Mass.Y
-		mz += g * c.Mass.Z
+		sum = sum.Add(r2.Point{X: c.Mass.X, Y: c.Mass.Y}.Mul(g))
+		high += g * c.Mass.Z
 	}
 	if m <= 0 {
 		p.Nothing("no component has a mass")
 		return
 	}
-	gx, gy, gz := mx/m, my/m, mz/m
-	off := math.Hypot(gx-cx, gy-cy)
-	measure := layout.Fixed(off)
-	if off > 1e-9 {
-		measure = measure.Add(massSpread(asm, cx, cy, off, m, r2.Point{X: (gx - cx) / off, Y: (gy - cy) / off}))
-	} else {
-		// Balanced as drawn: the spread may push the centre any way, so take the worst way.
-		worst := 0.0
-		for k := range 8 {
-			a := float64(k) * math.Pi / 8
-			s := massSpread(asm, cx, cy, 0, m, r2.Point{X: math.Cos(a), Y: math.Sin(a)})
-			lo, hi := s.Worst()
-			if w := math.Max(hi, -lo); w > worst {
-				worst, measure = w, layout.Fixed(off).Add(s)
-			}
-		}
+	centre := sum.Mul(1 / m)
+	off := centre.Sub(thrust)
+	pushes := pushesOn(asm, centre, m)
+	far, way := farthest(off, pushes)
+	measure := layout.Fixed(off.Norm())
+	spread := spreadAlong(pushes, way)
+	if _, hi := spread.Worst(); hi > touch {
+		// Along the way to the farthest place the centre as drawn is no farther than off.
+		spread = spread.Scale((far - off.Norm()) / hi)
 	}
-	base := span(asm)
 	f := layout.Finding{
-		Unit: shapes.MM, AtMost: true, HasPlace: true,
-		A: r3.Vector{X: gx, Y: gy, Z: gz}, B: r3.Vector{X: cx, Y: cy, Z: gz},
-		Near: "centre of mass", Subjects: heaviest(asm),
+		Unit: shapes.MM, AtMost: true, HasPlace: true, Near: "centre of mass",
+		A: lift(centre, high/m), B: lift(thrust, high/m), Subjects: heaviest(asm), Pos: asm.Rotors[0].Pos,
 	}
 	if len(asm.Packs) > 0 {
-		f.Subjects = []string{asm.Packs[0].ID}
-		f.Pos = asm.Packs[0].Pos
+		f.Subjects, f.Pos = []string{asm.Packs[0].ID}, asm.Packs[0].Pos
 	}
-	f = f.Judge(measure, p.Need(balanceBad*base))
-	f.Message = fmt.Sprintf("centre of mass %.1f mm from the thrust centre (%s), %.1f %% of the %.0f mm wheelbase",
-		off, direction(gx-cx, gy-cy), 100*off/base, base)
-	if off > balanceGood*base && f.Verdict == layout.OK {
+	f = f.Judge(measure.Add(spread), p.Need(balanceBad*base))
+	f.Message = fmt.Sprintf("the centre of mass lies %s from the thrust centre, %s %% of the wheelbase of %s, %s at most", mm(f.Measured),
+		num(math.Round(1000*f.Measured/base)/10), mm(base), mm(f.Needed))
+	switch {
+	case f.Verdict == layout.Unknown:
+		f.Message = "where the centre of mass lies hangs on a dimension that is missing"
+		f.Fix = unknownFix(&f)
+	case f.Measured > balanceGood*base+touch && f.Verdict == layout.OK:
 		f.Message += "; 3 % or less flies better"
 	}
-	if f.Verdict != layout.OK && len(asm.Packs) > 0 {
-		pack := asm.Packs[0]
-		f.Fix = fmt.Sprintf("move %s %.0f mm %s, or as much moment of something else", pack.ID,
-			off*m/pack.Mass.Grams.Nominal(), direction(cx-gx, cy-gy))
-	} else if f.Verdict != layout.OK {
-		f.Fix = fmt.Sprintf("move %.0f g mm of moment %s", off*m, direction(cx-gx, cy-gy))
+	if mustMend(&f) {
+		f.Fix = p.rebalance(off, m, pushes, f.Needed)
 	}
 	p.Report(f)
 }
 
-// massSpread returns what moves the centre of mass along the unit direction u: a gram
-// more at a place t mm along u from the thrust centre moves a centre at off by
-// (t - off)/m, the derivative of Σmt/Σm. A Dim that several components share (four
-// motors of one class) enters once with the sum of its levers. The pack's slide enters
-// with the pack's share of the whole mass. All terms have the nominal 0.
-func massSpread(asm *layout.Assembly, cx, cy, off, m float64, u r2.Point) layout.Form {
-	var levers layout.Form
-	for _, c := range asm.Components {
-		t := (c.Mass.X-cx)*u.X + (c.Mass.Y-cy)*u.Y
-		for _, term := range c.Mass.Grams.Terms {
-			levers = levers.Plus(term.Dim, term.Coef*(t-off)/m)
+// pushesOn lists what moves the centre of mass. A gram more at r moves the centre c of m
+// grams by (r - c)/m, the derivative of Σmr/Σm. A dimension that several components share
+// (four motors of one class) enters once with all of its levers. A pack that slides moves
+// it by the pack's share of the whole mass.
+func pushesOn(asm *layout.Assembly, c r2.Point, m float64) (out []push) {
+	index := map[*shapes.Dim]int{}
+	var dims []*shapes.Dim
+	for _, q := range asm.Components {
+		lever := r2.Point{X: q.Mass.X, Y: q.Mass.Y}.Sub(c).Mul(1 / m)
+		for _, t := range q.Mass.Grams.Terms {
+			k, ok := index[t.Dim]
+			if !ok {
+				k = len(out)
+				index[t.Dim] = k
+				dims = append(dims, t.Dim)
+				out = append(out, push{})
+			}
+			out[k].way = out[k].way.Add(lever.Mul(t.Coef))
 		}
 	}
-	var out layout.Form
-	for _, t := range levers.Terms {
-		d := *t.Dim
+	for k := range out {
+		d := *dims[k]
 		d.Value = 0
-		out = out.Plus(&d, t.Coef)
+		out[k].dim = &d
 	}
 	for _, pack := range asm.Packs {
 		if pack.Slide <= 0 {
 			continue
 		}
-		along := math.Abs(pack.Pose.Direction(r2.Point{X: 1}).Dot(u))
 		creep := &shapes.Dim{
 			Name: pack.ID + " slide", Unit: shapes.MM, Plus: pack.Slide, Minus: pack.Slide,
 			Source: shapes.Given, HasTol: true, Pos: pack.Pos,
 		}
-		out = out.Plus(creep, along*pack.Mass.Grams.Nominal()/m)
+		share := pack.Mass.Grams.Nominal() / m
+		out = append(out, push{creep, pack.Pose.Direction(r2.Point{X: 1}).Mul(share)})
 	}
 	return out
+}
+
+// spreadAlong returns the pushes as a form along a unit direction, of nominal 0.
+func spreadAlong(pushes []push, u r2.Point) (out layout.Form) {
+	for _, q := range pushes {
+		k := q.way.Dot(u)
+		if q.dim.Missing && math.Abs(k) < 1e-9 {
+			k = 1e-9 // what is missing stays in the sum, however it lies
+		}
+		out = out.Plus(q.dim, k)
+	}
+	return out
+}
+
+// farthest returns how far from the thrust centre the pushes can bring a centre of mass
+// that is off by this much, and in which direction: the most over all directions of the
+// distance in that direction with every push at the end that adds to it.
+func farthest(off r2.Point, pushes []push) (most float64, way r2.Point) {
+	reach := func(u r2.Point) float64 {
+		sum := off.Dot(u)
+		for _, q := range pushes {
+			if k := q.way.Dot(u); k > 0 {
+				sum += k * q.dim.Plus
+			} else {
+				sum -= k * q.dim.Minus
+			}
+		}
+		return sum
+	}
+	most, way = math.Inf(-1), r2.Point{X: 1}
+	try := func(u r2.Point) {
+		if v := reach(u); v > most+1e-9 {
+			most, way = v, u
+		}
+	}
+	for k := range 360 {
+		sin, cos := math.Sincos(float64(k) * math.Pi / 180)
+		try(r2.Point{X: cos, Y: sin})
+	}
+	// The farthest place lies where the direction to it is the direction looked along: a
+	// few rounds of that mend the step of one degree.
+	for range 8 {
+		at := off
+		for _, q := range pushes {
+			if q.way.Dot(way) > 0 {
+				at = at.Add(q.way.Mul(q.dim.Plus))
+			} else {
+				at = at.Sub(q.way.Mul(q.dim.Minus))
+			}
+		}
+		try(unit(at, way))
+	}
+	return most, way
+}
+
+// rebalance says how to bring the centre of mass back: by moving the pack, if it is enough
+// to centre it, else by letting it creep less.
+func (p *Pass) rebalance(off r2.Point, m float64, pushes []push, need float64) string {
+	back := heading(off.Mul(-1))
+	if len(p.Asm.Packs) == 0 {
+		return fmt.Sprintf("move %s g mm of moment %s, such as %s g by 10 mm", num(math.Ceil(off.Norm()*m)), back, num(math.Ceil(off.Norm()*m/10)))
+	}
+	pack := p.Asm.Packs[0]
+	share := pack.Mass.Grams.Nominal() / m
+	name := p.call(pack.ID)
+	var ways []string
+	if share > 0 && off.Norm() > touch {
+		ways = append(ways, fmt.Sprintf("move %s %s %s", name, mm(math.Round(10*off.Norm()/share)/10), back))
+	}
+	if left, _ := farthest(r2.Point{}, pushes); left > need && share > 0 && pack.Slide > 0 {
+		if slide := down(pack.Slide-(left-need)/share, 0.5); slide >= 0 {
+			ways = append(ways, fmt.Sprintf("let it creep %s at most (two straps, a rough pad, stop posts)", mm(slide)))
+		}
+	}
+	if len(ways) == 0 {
+		return fmt.Sprintf("move as much moment as %s g by 10 mm %s", num(math.Ceil(off.Norm()*m/10)), back)
+	}
+	return speak(ways)
 }
 
 // span returns the wheelbase in mm: as the build gives it, else the greatest distance
 // between two rotor axes.
 func span(asm *layout.Assembly) float64 {
-	if asm.Wheelbase != nil && asm.Wheelbase.Value > 0 {
+	if !isMissing(asm.Wheelbase) && asm.Wheelbase.Value > 0 {
 		return asm.Wheelbase.Value
 	}
 	most := 0.0
@@ -140,28 +224,4 @@ func span(asm *layout.Assembly) float64 {
 		}
 	}
 	return most
-}
-
-// direction names a horizontal direction in the words of the craft.
-func direction(x, y float64) string {
-	if math.Hypot(x, y) < 1e-9 {
-		return "nowhere"
-	}
-	switch a := math.Atan2(y, x) * 180 / math.Pi; {
-	case a > -22.5 && a <= 22.5:
-		return "forward"
-	case a > 22.5 && a <= 67.5:
-		return "forward left"
-	case a > 67.5 && a <= 112.5:
-		return "left"
-	case a > 112.5 && a <= 157.5:
-		return "rear left"
-	case a > -67.5 && a <= -22.5:
-		return "forward right"
-	case a > -112.5 && a <= -67.5:
-		return "right"
-	case a > -157.5 && a <= -112.5:
-		return "rear right"
-	}
-	return "to the rear"
 }

@@ -3,8 +3,6 @@ package rules
 import (
 	"fmt"
 
-	"github.com/golang/geo/r3"
-
 	"dryfit/geom"
 	"dryfit/layout"
 	"dryfit/shapes"
@@ -28,8 +26,8 @@ var boardGap = &Rule{
 	Group:    "stack",
 	Question: "do facing parts of two boards, or of board and plate, keep apart",
 	Why:      "Parts of two boards that touch short on the bench or in the first crash: an ESC drawn 5 mm tall is 9 with thick leads on its pads. Bare carbon conducts as well.",
-	Need:     "1.5 mm between hard-mounted boards, 2.0 when either is soft-mounted (it travels); 2.0 from a board's underside to bare carbon, 1.0 to a plate that does not conduct.",
-	How:      "Zone by zone: what stands on the lower board against what hangs under the upper one where they face each other in plan (nearer than 0.5 mm sideways counts). Heights are sums of the clamped layers, so what both share cancels.",
+	Need:     "1.5 mm between hard-mounted boards, 2.0 when either is soft-mounted (it travels); 2.0 from a board's face to a plate that conducts, as bare carbon does, 1.0 to one that does not.",
+	How:      "Zone by zone: what stands on the lower board against what hangs under the upper one where they face each other in plan (nearer than 0.5 mm sideways counts), and likewise the plate that the stack stands on. Heights are sums of the clamped layers, so what both share cancels. Boards that are not neighbours are told only if they do not keep apart.",
 	Fix:      "A taller spacer, an insulating sheet, or turn one board so that other zones face.",
 	Run:      runBoardGap,
 }
@@ -39,17 +37,17 @@ func runBoardGap(p *Pass) {
 	for _, s := range p.Asm.Stacks {
 		boards := boardLevels(s)
 		for i, b := range boards {
-			if i == 0 {
-				if plate := plateOf(p.Asm, s.On); plate != nil {
-					judged += p.underside(s, b, plate)
-				}
-				continue
+			for _, plate := range p.Asm.Plates {
+				// Told for the plate that the stack stands on; for others if it does not hold.
+				judged += p.toCarrier(s, b, plate, i == 0 && plate.ID == s.On)
 			}
-			judged += p.betweenBoards(s, boards[i-1], b)
+			for j, below := range boards[:i] {
+				judged += p.betweenBoards(s, below, b, j == i-1)
+			}
 		}
 	}
 	if judged == 0 {
-		p.Nothing("no stack holds a board that faces another board or a plate")
+		p.Nothing("no stack holds a board")
 	}
 }
 
@@ -72,31 +70,27 @@ func plateOf(asm *layout.Assembly, id string) *layout.Plate {
 	return nil
 }
 
-// facing is the nearest approach of two sets of bodies that face each other in height.
-type facing struct {
-	gap    layout.Form // upper's bottom less lower's top
-	lo, hi *layout.Body
-	at     geom.Gap
-	worst  float64
-}
-
-// face finds, over all pairs whose plans come nearer than besides, the pair with the
-// least vertical gap at worst case.
-func face(lower, upper []*layout.Body) (best facing, ok bool) {
-	for _, lo := range lower {
-		for _, up := range upper {
-			g := geom.DistanceSets(lo.Plan, up.Plan)
+// facing finds, over all pairs whose plans come nearer than besides, the pair with the
+// least to spare in height, judged against need. The finding holds the two places.
+func facing(base layout.Finding, lower, upper []*layout.Body, need layout.Form) (f layout.Finding, lo, hi *layout.Body) {
+	var worst worstOf
+	for _, l := range lower {
+		for _, u := range upper {
+			g := geom.DistanceSets(l.Plan, u.Plan)
 			if g.Dist > besides {
 				continue
 			}
-			gap := up.Bottom.Sub(lo.Top)
-			w, _ := gap.Worst()
-			if !ok || w < best.worst-1e-9 {
-				best, ok = facing{gap, lo, up, g, w}, true
+			if worst.add(base.Judge(u.Bottom.Sub(l.Top), need)) {
+				lo, hi = l, u
+				at := g.A.Add(g.B).Mul(0.5)
+				if g.Dist < 0 {
+					at = common(l, u, at)
+				}
+				worst.f.HasPlace, worst.f.A, worst.f.B = true, lift(at, l.Top.Nominal()), lift(at, u.Bottom.Nominal())
 			}
 		}
 	}
-	return best, ok
+	return worst.f, lo, hi
 }
 
 // boardBodies returns the bodies that belong to the board itself.
@@ -110,101 +104,123 @@ func boardBodies(c *layout.Component) []*layout.Body {
 	return out
 }
 
-func (p *Pass) betweenBoards(s *layout.Stack, first, second *layout.Level) int {
+// betweenBoards judges two boards of a stack, first the one nearer to its plate. Boards
+// with another between them are told only if that does not hold.
+func (p *Pass) betweenBoards(s *layout.Stack, first, second *layout.Level, aloud bool) int {
 	lower, upper := first, second
 	if s.Down {
 		lower, upper = second, first
-	}
-	best, ok := face(boardBodies(lower.Component), boardBodies(upper.Component))
-	if !ok {
-		p.Report(layout.Finding{
-			Verdict: layout.OK, Subjects: []string{second.Component.ID, first.Component.ID}, Pos: second.Component.Pos,
-			Message: fmt.Sprintf("%s and %s do not face each other in plan", lower.Component.Label, upper.Component.Label),
-		})
-		return 1
 	}
 	need := gapHard
 	if lower.Grommet != nil || upper.Grommet != nil {
 		need = gapSoft
 	}
-	f := layout.Finding{
-		Unit: shapes.MM, Subjects: []string{second.Component.ID, first.Component.ID}, Pos: second.Component.Pos,
-		Near: fmt.Sprintf("stack %s, %s under %s", s.Name, words(best.lo), words(best.hi)),
-	}.Judge(best.gap, p.Need(need))
-	f.HasPlace = true
-	f.A, f.B = best.points()
-	f.Message = fmt.Sprintf("%s of %s and %s of %s are %.2f mm apart", words(best.lo), lower.Component.Label,
-		words(best.hi), upper.Component.Label, f.Measured)
+	base := layout.Finding{
+		Subjects: []string{second.Component.ID, first.Component.ID}, Pos: second.Component.Pos, Near: "stack " + spoken(s.Name),
+	}
+	f, lo, hi := facing(base, boardBodies(lower.Component), boardBodies(upper.Component), p.Need(need))
+	down, over := p.call(lower.Component.ID), p.call(upper.Component.ID)
+	switch {
+	case lo == nil && aloud:
+		base.Verdict = layout.OK
+		base.Message = fmt.Sprintf("%s and %s do not face each other", down, over)
+		p.Report(base)
+		return 1
+	case lo == nil || !aloud && f.Verdict == layout.OK:
+		return 0
+	}
+	f.Near = fmt.Sprintf("stack %s, between %s and %s", spoken(s.Name), down, over)
+	what, other := p.part(lo)+" of "+down, p.part(hi)+" of "+over
+	switch {
+	case f.Verdict == layout.Unknown:
+		f.Message = fmt.Sprintf("how far %s and %s are apart hangs on a dimension that is missing", down, over)
+	case f.Measured < 0:
+		f.Message = fmt.Sprintf("%s and %s run %s into each other, %s apart needed", what, other, mm(-f.Measured), mm(f.Needed))
+	default:
+		f.Message = fmt.Sprintf("%s and %s are %s apart, %s needed", what, other, mm(f.Measured), mm(f.Needed))
+	}
 	f.Fix = p.tallerSpacer(s, first, second, &f)
 	p.Report(f)
 	return 1
 }
 
-func (p *Pass) underside(s *layout.Stack, b *layout.Level, plate *layout.Plate) int {
+// toCarrier judges a board against a plate on the side from which its stack grows.
+func (p *Pass) toCarrier(s *layout.Stack, b *layout.Level, plate *layout.Plate, aloud bool) int {
+	bodies := []*layout.Body{plateBody(plate)}
 	mine := boardBodies(b.Component)
-	var best facing
-	var ok bool
-	if s.Down {
-		best, ok = face(mine, plate.Bodies)
-	} else {
-		best, ok = face(plate.Bodies, mine)
+	if s.Down && plate.Bottom.Sub(b.FaceUp).Nominal() < 0 || !s.Down && b.FaceDown.Sub(plate.Top).Nominal() < 0 {
+		return 0 // beside the board or beyond it
 	}
-	if !ok {
+	need, what := gapInsulated, ""
+	if m := plate.Material; m != nil && m.Material != nil && m.Material.Conducts {
+		need, what = gapCarbon, "the conducting face of "
+	}
+	base := layout.Finding{
+		Subjects: []string{b.Component.ID, plate.ID}, Pos: b.Component.Pos,
+		Near: fmt.Sprintf("stack %s, at %s", spoken(s.Name), p.call(plate.ID)),
+	}
+	name := p.call(b.Component.ID)
+	lower, upper := bodies, mine
+	if s.Down {
+		lower, upper = mine, bodies
+	}
+	f, lo, hi := facing(base, lower, upper, p.Need(need))
+	switch {
+	case lo == nil && aloud:
+		base.Verdict = layout.OK
+		base.Message = fmt.Sprintf("%s lies over a cut-out of %s", name, p.call(plate.ID))
+		p.Report(base)
+		return 1
+	case lo == nil || !aloud && f.Verdict == layout.OK:
 		return 0
 	}
-	need, what := gapInsulated, "the plate"
-	if plate.Material != nil && plate.Material.Material != nil && plate.Material.Material.Conducts {
-		need, what = gapCarbon, "bare carbon"
-	}
-	f := layout.Finding{
-		Unit: shapes.MM, Subjects: []string{b.Component.ID, plate.ID}, Pos: b.Component.Pos,
-		Near: fmt.Sprintf("stack %s, at plate %s", s.Name, plate.Name),
-	}.Judge(best.gap, p.Need(need))
-	f.HasPlace = true
-	f.A, f.B = best.points()
-	part := best.hi
+	part := hi
 	if s.Down {
-		part = best.lo
+		part = lo
 	}
-	f.Message = fmt.Sprintf("%s of %s is %.2f mm from %s of plate %s", words(part), b.Component.Label, f.Measured, what, plate.Name)
+	switch {
+	case f.Verdict == layout.Unknown:
+		f.Message = fmt.Sprintf("how far %s keeps off %s hangs on a dimension that is missing", name, p.call(plate.ID))
+	case f.Measured < 0:
+		f.Message = fmt.Sprintf("%s of %s runs %s into %s, %s apart needed", p.part(part), name, mm(-f.Measured), p.call(plate.ID), mm(f.Needed))
+	default:
+		f.Message = fmt.Sprintf("%s of %s is %s from %s%s, %s needed", p.part(part), name, mm(f.Measured), what, p.call(plate.ID), mm(f.Needed))
+	}
 	f.Fix = p.tallerSpacer(s, nil, b, &f)
 	p.Report(f)
 	return 1
 }
 
 // tallerSpacer says which spacer to lengthen and to what, by the stock lengths of its
-// class when the build names one. The spacer is the last before the second board.
+// class when the build names one: the last between the two boards, or with no first one
+// between the plate and the second.
 func (p *Pass) tallerSpacer(s *layout.Stack, first, second *layout.Level, f *layout.Finding) string {
-	if f.Verdict != layout.Fail && f.Verdict != layout.Tight {
+	if !mustMend(f) {
 		return unknownFix(f)
 	}
-	short := -f.Worst
+	lack := -f.Worst
 	var spacer *layout.Level
 	for i := range s.Levels {
 		l := &s.Levels[i]
 		if l == second {
 			break
 		}
-		if l == first {
+		switch {
+		case l == first:
 			spacer = nil
-			continue
-		}
-		if !l.Board && l.Component != nil && l.Component.Kind == "spacer" {
+		case !l.Board && l.Component != nil && l.Component.Kind == "spacer":
 			spacer = l
 		}
 	}
 	if spacer == nil {
-		return fmt.Sprintf("put a spacer of %s more between them", mm(up(short, 0.1)))
+		return fmt.Sprintf("put a spacer or washers of %s between them", mm(up(lack, 0.1)))
 	}
 	now := spacer.To.Sub(spacer.From).Nominal()
-	if s.Down {
-		now = -now
+	name := p.call(spacer.Component.ID)
+	if stock := nextStock(spacer.Component.Part, now+lack); stock > 0 {
+		return fmt.Sprintf("make %s %s long in place of %s, the next length sold that holds at worst case", name, mm(stock), num(now))
 	}
-	want := now + short
-	if stock := nextStock(spacer.Component.Part, want); stock > 0 {
-		return fmt.Sprintf("take %s of %.4g mm in place of %.4g (the next that is sold and holds at worst case)", spacer.Component.Label, stock, now)
-	}
-	return fmt.Sprintf("take %s of %s or more in place of %.4g", spacer.Component.Label, mm(up(want, 0.1)), now)
+	return fmt.Sprintf("make %s %s long or more in place of %s", name, mm(up(now+lack, 0.1)), num(now))
 }
 
 // nextStock returns the least length sold that is at least want, 0 if none is known.
@@ -219,11 +235,4 @@ func nextStock(part *shapes.Part, want float64) float64 {
 		}
 	}
 	return best
-}
-
-// points returns where the gap is: the top of the lower and the bottom of the upper
-// body, one over the other.
-func (f *facing) points() (a, b r3.Vector) {
-	x, y := (f.at.A.X+f.at.B.X)/2, (f.at.A.Y+f.at.B.Y)/2
-	return r3.Vector{X: x, Y: y, Z: f.lo.Top.Nominal()}, r3.Vector{X: x, Y: y, Z: f.hi.Bottom.Nominal()}
 }

@@ -3,21 +3,26 @@ package rules
 import (
 	"fmt"
 	"math"
-	"sort"
-	"strings"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 
 	"dryfit/geom"
 	"dryfit/layout"
 	"dryfit/shapes"
 )
 
-// Needs between parts that are not made to touch, mm: 0.5 so that nothing rubs, 1.5
-// round a soft-mounted board, which travels 0.5 to 1.0 each way.
+// Needs between parts that are not made to touch, mm: 0.5 so that nothing rubs. A board
+// in grommets keeps 1.0 of air beyond the 0.5 that it gives sideways, which is in its
+// uncertainty in plan, and 1.5 in height. Where one part lies over another, bare metal
+// keeps as far off as boards do (1.5, 2.0 when soft-mounted), since the frame flexes.
 const (
-	gapPlain  = 0.5
-	gapTravel = 1.5
-	// gapTold is how near two parts must come to be told of.
-	gapTold = 6.0
+	gapPlain   = 0.5
+	gapTravel  = 1.5
+	gapAir     = 1.0
+	gapTold    = 6.0 // how near two parts must come to be told of
+	weightSlow = 4   // from this rank on a thing is what others are moved away from
 )
 
 var bodyGap = &Rule{
@@ -25,207 +30,301 @@ var bodyGap = &Rule{
 	Group:    "parts",
 	Question: "do parts that are not made to touch keep apart",
 	Why:      "What overlaps on the drawing does not go together on the bench; what only just clears rubs through its sleeve in flight.",
-	Need:     "0.5 mm between any two parts, 1.5 mm round a soft-mounted board, which travels.",
-	How:      "Every pair of bodies of different parts nearer than 6 mm, in space, in mm: in plan where heights overlap, in height where one lies over the other. Pairs that touch by design (a part and its carrier, a post and its plates) and pairs that a rule of their own judges (board over board, post beside board, motor on arm, camera between plates) are left out.",
+	Need:     "0.5 mm between any two parts; 1.0 round a board in grommets beyond the 0.5 that it gives sideways, 1.5 over and under it; 1.5 where bare metal lies over bare metal (2.0 when either is in grommets); 1.0 from a part to a plate over or under it, 3.0 if the part is hot; plates side by side may touch.",
+	How:      "Every pair of bodies of different parts nearer than 6 mm, in space, in mm: in plan where heights overlap, in height where one lies over the other. Pairs that touch by design (a part and its carrier, a post and its plates) and pairs that a rule of their own judges (board over board, stack under roof, post beside board, motor on arm, camera, pack under a plate) are left out.",
 	Fix:      "Move one of the two, or excuse the pair under touching: with the reason.",
 	Run:      runBodyGap,
 }
 
+// neighbours is what body-gap knows of an assembly.
+type neighbours struct {
+	*Pass
+	by    map[string]*layout.Component
+	stack map[string]*layout.Stack // of its boards, spacers and nuts
+	soft  map[string]bool          // boards in grommets
+	motor map[string]*layout.Rotor
+}
+
 func runBodyGap(p *Pass) {
-	asm := p.Asm
-	by := map[string]*layout.Component{}
-	for _, c := range asm.Components {
-		by[c.ID] = c
+	n := &neighbours{
+		Pass: p, by: map[string]*layout.Component{}, stack: map[string]*layout.Stack{},
+		soft: map[string]bool{}, motor: map[string]*layout.Rotor{},
 	}
-	soft := softBoards(asm)
-	bodies := make([]geom.Body, len(asm.Bodies))
-	for i, b := range asm.Bodies {
-		bodies[i] = solid(b)
+	for _, c := range p.Asm.Components {
+		n.by[c.ID] = c
 	}
-	type found struct {
-		m    apart
-		a, b *layout.Body
-		need float64
-	}
-	best := map[[2]string]found{}
-	for _, pair := range geom.PairsCloser(bodies, gapTold) {
-		a, b := asm.Bodies[pair.I], asm.Bodies[pair.J]
-		if a.Of == b.Of || !judgeable(a) || !judgeable(b) || byDesign(asm, by, a, b) {
-			continue
-		}
-		need := gapPlain
-		if soft[a.Of] || soft[b.Of] {
-			need = gapTravel
-		}
-		m := separation(a, b)
-		if math.IsInf(m.worst, 1) {
-			continue
-		}
-		key := [2]string{a.Of, b.Of}
-		if key[0] > key[1] {
-			key[0], key[1] = key[1], key[0]
-		}
-		if old, ok := best[key]; !ok || m.worst-need < old.m.worst-old.need-1e-9 {
-			best[key] = found{m, a, b, need}
-		}
-	}
-	keys := make([][2]string, 0, len(best))
-	for k := range best {
-		keys = append(keys, k)
-	}
-	sort.Slice(keys, func(i, j int) bool {
-		return keys[i][0] < keys[j][0] || keys[i][0] == keys[j][0] && keys[i][1] < keys[j][1]
-	})
-	for _, k := range keys {
-		t := best[k]
-		a, b := t.a, t.b
-		if movable(by[b.Of]) && !movable(by[a.Of]) {
-			a, b = b, a
-			t.m.a, t.m.b = t.m.b, t.m.a
-		}
-		f := layout.Finding{
-			Unit: shapes.MM, Subjects: []string{a.Of, b.Of}, HasPlace: true, A: t.m.a, B: t.m.b,
-			Near: fmt.Sprintf("x %.1f, y %.1f, z %.1f", t.m.a.X, t.m.a.Y, t.m.a.Z),
-		}.Judge(t.m.form, p.Need(t.need))
-		if c := by[a.Of]; c != nil {
-			f.Pos = c.Pos
-		}
-		f.Message = fmt.Sprintf("%s and %s are %.2f mm apart", bodyName(a), bodyName(b), f.Measured)
-		if f.Measured < 0 {
-			f.Message = fmt.Sprintf("%s and %s overlap by %.2f mm", bodyName(a), bodyName(b), -f.Measured)
-		}
-		if f.Verdict == layout.Fail || f.Verdict == layout.Tight {
-			d := t.m.a.Sub(t.m.b)
-			way := "away"
-			if t.m.over {
-				way = "up"
-				if a.Bottom.Nominal() < b.Bottom.Nominal() {
-					way = "down"
-				}
-			} else if math.Hypot(d.X, d.Y) > 1e-9 {
-				if f.Measured < 0 {
-					d = d.Mul(-1)
-				}
-				way = direction(d.X, d.Y)
+	for _, s := range p.Asm.Stacks {
+		for _, l := range s.Levels {
+			if l.Component != nil {
+				n.stack[l.Component.ID] = s
+				n.soft[l.Component.ID] = l.Board && l.Grommet != nil
 			}
-			f.Fix = fmt.Sprintf("move %s %s %s, or excuse the pair under touching: if they may touch", short(a.Of), mm(up(-f.Worst, 0.1)), way)
-		} else {
-			f.Fix = unknownFix(&f)
 		}
-		p.Report(f)
 	}
-	if len(keys) == 0 {
-		p.Nothing("no two parts of %d bodies come nearer than %.0f mm to each other, but for those that touch by design or have a rule of their own", len(bodies), gapTold)
+	for _, r := range p.Asm.Rotors {
+		if r.Motor != nil {
+			n.motor[r.Motor.ID] = r
+		}
+	}
+	var bodies []*layout.Body
+	var solids []geom.Body
+	for _, b := range p.Asm.Bodies {
+		if judgeable(b) && n.by[b.Of] != nil {
+			bodies, solids = append(bodies, b), append(solids, solid(b))
+		}
+	}
+	// The worst of each pair of parts, in the order in which the pairs are met.
+	var keys [][2]string
+	best := map[[2]string]*worstOf{}
+	for _, pair := range geom.PairsCloser(solids, gapTold) {
+		a, b := bodies[pair.I], bodies[pair.J]
+		f, ok := n.judge(a, b)
+		if !ok {
+			continue
+		}
+		key := [2]string{min(a.Of, b.Of), max(a.Of, b.Of)}
+		if best[key] == nil {
+			best[key] = &worstOf{}
+			keys = append(keys, key)
+		}
+		best[key].add(f)
+	}
+	slices.SortFunc(keys, func(a, b [2]string) int { return slices.Compare(a[:], b[:]) })
+	for _, k := range keys {
+		if best[k].f.Verdict != layout.Unknown {
+			p.Report(best[k].f)
+		}
+	}
+	unknown := n.unmeasured(bodies)
+	if len(keys) == 0 && unknown == 0 {
+		p.Nothing("no two parts of %d bodies come nearer than %s to each other, but for those that touch by design or have a rule of their own", len(bodies), mm(gapTold))
 	}
 }
 
-// bodyName names a body with the part that it belongs to.
-func bodyName(b *layout.Body) string {
-	w := words(b)
-	if w == short(b.Of) {
-		return w
+// unmeasured tells each part once whose size or place is missing where something else
+// might be in its way, however far off it is as drawn.
+func (n *neighbours) unmeasured(bodies []*layout.Body) (told int) {
+	var order []string
+	worst := map[string]*worstOf{}
+	for _, a := range bodies {
+		if len(a.Blur.Missing())+len(a.Bottom.Missing())+len(a.Top.Missing()) == 0 {
+			continue
+		}
+		for _, b := range bodies {
+			f, ok := n.judge(a, b)
+			if !ok || f.Verdict != layout.Unknown {
+				continue
+			}
+			if worst[a.Of] == nil {
+				worst[a.Of] = &worstOf{}
+				order = append(order, a.Of)
+			}
+			// The part itself comes first, whichever of the two is sooner moved.
+			f.Subjects = []string{a.Of, b.Of}
+			f.Pos = n.by[a.Of].Pos
+			worst[a.Of].add(f)
+		}
 	}
-	return w + " of " + short(b.Of)
+	slices.Sort(order)
+	for _, id := range order {
+		f := worst[id].f
+		f.Message = fmt.Sprintf("how far %s keeps off its neighbours, such as %s, hangs on a dimension that is missing", n.call(id), n.call(f.Subjects[1]))
+		n.Report(f)
+	}
+	return len(order)
 }
 
-// judgeable tells the bodies that this rule compares: soft things give way, and swept
-// copies of packs and cameras are compared where they stand still by their own rules.
+// judge measures two bodies; false if they are no pair of this rule.
+func (n *neighbours) judge(a, b *layout.Body) (f layout.Finding, ok bool) {
+	p := n.Pass
+	if a.Of == b.Of || n.byDesign(a, b) {
+		return f, false
+	}
+	if weight(n.by[b.Of]) < weight(n.by[a.Of]) {
+		a, b = b, a
+	}
+	all := separations(a, b)
+	if m := separation(a, b); math.IsInf(m.worst, 1) || n.elsewhere(a, b, &m) {
+		return f, false
+	}
+	f, m := judged(layout.Finding{Subjects: []string{a.Of, b.Of}, Pos: n.by[a.Of].Pos}, all,
+		func(over bool) layout.Form { return p.Need(n.need(a, b, over)) })
+	f.Near = fmt.Sprintf("x %s, y %s, z %s", num(m.a.X), num(m.a.Y), num(m.a.Z))
+	what, other := n.piece(a), n.piece(b)
+	if f.Measured < 0 {
+		f.Message = fmt.Sprintf("%s and %s overlap by %s, %s apart needed", what, other, mm(-f.Measured), mm(f.Needed))
+	} else {
+		f.Message = fmt.Sprintf("%s and %s are %s apart, %s needed", what, other, mm(f.Measured), mm(f.Needed))
+	}
+	if mustMend(&f) {
+		f.Fix = fmt.Sprintf("move %s %s, or excuse the pair under touching: if they may touch", n.call(a.Of), away(m.way, -f.Worst))
+	} else {
+		f.Fix = unknownFix(&f)
+	}
+	return f, true
+}
+
+// away says how to move the first of two things so that lack mm more are between them;
+// way is the unit direction from it to the other. It goes straight up or down, or level.
+func away(way r3.Vector, lack float64) string {
+	level := math.Hypot(way.X, way.Y)
+	if math.Abs(way.Z) <= level {
+		return mm(up(lack/math.Max(level, 0.5), 0.1)) + " " + heading(r2.Point{X: -way.X, Y: -way.Y})
+	}
+	word := " up"
+	if way.Z > 0 {
+		word = " down"
+	}
+	return mm(up(lack/math.Abs(way.Z), 0.1)) + word
+}
+
+// judgeable tells the bodies that this rule compares: soft things give way, and what
+// turns or holds is judged with what it is part of.
 func judgeable(b *layout.Body) bool {
 	switch b.Kind {
-	case layout.StrapBody, layout.CushionBody, layout.GrommetBody, layout.HubBody, layout.LeadBody:
+	case layout.StrapBody, layout.CushionBody, layout.GrommetBody, layout.HubBody, layout.LeadBody, layout.CameraBody:
 		return false
 	}
 	return !b.Soft
 }
 
-// movable tells parts that a builder would sooner move than the other of a pair.
-func movable(c *layout.Component) bool {
-	return c != nil && c.Kind != "plate" && c.Kind != "post" && c.Kind != "motor"
+// weight tells which of a pair a builder would sooner move: the lighter.
+func weight(c *layout.Component) int {
+	switch c.Kind {
+	case "part", "antenna", "camera":
+		return 0
+	case "battery":
+		return 1
+	case "post":
+		return weightSlow
+	case "motor", "prop":
+		return weightSlow + 1
+	case "plate":
+		return weightSlow + 2
+	}
+	return 2 // what is stacked
 }
 
-// softBoards lists the IDs of boards on grommets.
-func softBoards(asm *layout.Assembly) map[string]bool {
-	out := map[string]bool{}
-	for _, s := range asm.Stacks {
-		for _, l := range s.Levels {
-			if l.Board && l.Grommet != nil && l.Component != nil {
-				out[l.Component.ID] = true
-			}
+// need is how far apart two bodies must be, in height or sideways.
+func (n *neighbours) need(a, b *layout.Body, over bool) float64 {
+	soft := n.soft[a.Of] || n.soft[b.Of]
+	plates := a.Kind == layout.PlateBody || b.Kind == layout.PlateBody
+	switch {
+	case a.Kind == b.Kind && plates:
+		return 0
+	case soft && !over:
+		return gapAir
+	case !over:
+		return gapPlain
+	case plates && (boarded(a) || boarded(b)):
+		if a.Hot || b.Hot {
+			return airHot
 		}
+		return airHard
+	case boarded(a) && boarded(b) && a.Conducts && b.Conducts:
+		if soft {
+			return gapSoft
+		}
+		return gapHard
+	case soft:
+		return gapTravel
 	}
-	return out
+	return gapPlain
 }
 
-// byDesign reports whether two bodies touch by design, or are judged by a rule that
-// knows more about them.
-func byDesign(asm *layout.Assembly, by map[string]*layout.Component, a, b *layout.Body) bool {
-	ca, cb := by[a.Of], by[b.Of]
-	if ca == nil || cb == nil {
-		return true
-	}
-	if ca.On == cb.ID || cb.On == ca.ID {
-		// A part that sits on a board must still keep off what stands on it.
-		return !(namedZone(a) && cb.Kind == "part" || namedZone(b) && ca.Kind == "part")
-	}
-	sa, sb := stackOf(asm, ca.ID), stackOf(asm, cb.ID)
+// boarded tells boards, what stands on them, and parts.
+func boarded(b *layout.Body) bool {
+	return b.Kind == layout.PcbBody || b.Kind == layout.ZoneBody || b.Kind == layout.PartBody
+}
+
+// byDesign reports whether two bodies touch by design, or are judged by a rule that knows
+// more about them, wherever they are.
+func (n *neighbours) byDesign(a, b *layout.Body) bool {
+	ca, cb := n.by[a.Of], n.by[b.Of]
+	sa, sb := n.stack[ca.ID], n.stack[cb.ID]
 	switch {
 	case sa != nil && sa == sb:
 		return true // board-gap, standoff-against-parts
-	case sa != nil && risesBeside(sa, plateOf(asm, cb.ID)), sb != nil && risesBeside(sb, plateOf(asm, ca.ID)):
-		return false // a duct or rim round the boards, which no other rule measures
-	case sa != nil && (cb.Kind == "plate" || cb.Kind == "post"), sb != nil && (ca.Kind == "plate" || ca.Kind == "post"):
-		return true // stack-height, board-gap, standoff-against-parts, hole-match
-	case ca.Kind == "plate" && cb.Kind == "plate":
-		// One lies on the other, or both are cut to one level, such as arms.
-		return a.Bottom.Nominal() >= b.Top.Nominal()-touch || b.Bottom.Nominal() >= a.Top.Nominal()-touch
-	case ca.Kind == "plate" && cb.Kind == "post", ca.Kind == "post" && cb.Kind == "plate":
-		return true
-	case a.Kind == layout.CameraBody && cb.Kind == "plate", b.Kind == layout.CameraBody && ca.Kind == "plate":
-		return true // camera-tilt
-	case a.Kind == layout.CameraBody || b.Kind == layout.CameraBody:
-		return true // camera-tilt
-	case ca.Kind == "motor" && (cb.Kind == "plate" || onArm(asm, cb)), cb.Kind == "motor" && (ca.Kind == "plate" || onArm(asm, ca)):
-		return true // motor-on-arm, esc-on-arm
-	case ca.Kind == "prop" || cb.Kind == "prop":
-		return true // prop-sweep
+	case ca.On == cb.ID:
+		return !onBoard(a, b)
+	case cb.On == ca.ID:
+		return !onBoard(b, a)
+	case ca.Kind == "prop" || cb.Kind == "prop", ca.Kind == "camera" || cb.Kind == "camera":
+		return true // prop-sweep, camera-tilt
+	case ca.Kind == "board" && cb.Kind == "post", cb.Kind == "board" && ca.Kind == "post":
+		return true // standoff-against-parts
 	}
-	return false
+	for _, s := range []struct {
+		stack *layout.Stack
+		other string
+	}{{sa, cb.ID}, {sb, ca.ID}} {
+		if s.stack == nil {
+			continue
+		}
+		on, pl := plateOf(n.Asm, s.stack.On), plateOf(n.Asm, s.other)
+		if on != nil && pl != nil && on.Name == pl.Name {
+			return true // hole-match, board-gap
+		}
+	}
+	return n.withMotor(ca, cb) || n.withMotor(cb, ca)
 }
 
-// risesBeside reports whether a plate starts at or below the foot of a stack and reaches
-// up past it (down past it, for stacks that hang), so that it stands beside the stack and
-// not over it, where stack-height judges.
-func risesBeside(s *layout.Stack, pl *layout.Plate) bool {
-	if pl == nil {
+// onBoard reports whether a part on a board is to be measured against what stands on that
+// board. It may rest on it.
+func onBoard(part, carrier *layout.Body) bool {
+	if carrier.Kind != layout.ZoneBody || part.Kind == layout.AntennaBody {
 		return false
 	}
-	if s.Down {
-		return pl.Top.Nominal() >= s.Top.Nominal() && pl.Bottom.Nominal() < s.Top.Nominal()-touch
+	high := math.Max(part.Bottom.Sub(carrier.Top).Nominal(), carrier.Bottom.Sub(part.Top).Nominal())
+	return high < -touch || geom.DistanceSets(part.Plan, carrier.Plan).Dist >= 0
+}
+
+// withMotor reports whether a motor and another component are judged by the rules of
+// arms, or share an axis.
+func (n *neighbours) withMotor(m, c *layout.Component) bool {
+	r := n.motor[m.ID]
+	if r == nil {
+		return false
 	}
-	return pl.Bottom.Nominal() <= s.Bottom.Nominal() && pl.Top.Nominal() > s.Bottom.Nominal()+touch
+	if o := n.motor[c.ID]; o != nil {
+		return o.Coaxial == r.Name || r.Coaxial == o.Name
+	}
+	return c.ID == r.Arm || c.On == r.Arm && c.Part != nil && c.Part.Kind == shapes.EscSingle
 }
 
-func namedZone(b *layout.Body) bool {
-	return b.Kind == layout.ZoneBody && !strings.HasSuffix(b.ID, ".above") && !strings.HasSuffix(b.ID, ".below")
-}
-
-func stackOf(asm *layout.Assembly, id string) *layout.Stack {
-	for _, s := range asm.Stacks {
-		for _, l := range s.Levels {
-			if l.Component != nil && l.Component.ID == id {
-				return s
-			}
+// elsewhere reports whether another rule judges two bodies because of how they lie to
+// each other.
+func (n *neighbours) elsewhere(a, b *layout.Body, m *apart) bool {
+	ca, cb := n.by[a.Of], n.by[b.Of]
+	if cb.Kind != "plate" && ca.Kind == "plate" {
+		a, b, ca, cb = b, a, cb, ca
+	}
+	flat := func() bool { return geom.DistanceSets(a.Plan, b.Plan).Dist < 0 }
+	if r := n.motor[ca.ID]; r != nil && cb.On == r.Arm || n.motor[cb.ID] != nil && ca.On == n.motor[cb.ID].Arm {
+		return flat() // motor-on-arm, under the bell
+	}
+	if cb.Kind != "plate" {
+		return false
+	}
+	over := m.over || flat()
+	switch {
+	case ca.Kind == "plate":
+		// One lies on the other, or both are cut to one level, such as arms.
+		return a.Bottom.Nominal() >= b.Top.Nominal()-touch || b.Bottom.Nominal() >= a.Top.Nominal()-touch
+	case ca.Kind == "post":
+		return m.over // ends at the plate
+	case ca.Kind == "battery":
+		return over // strap-and-slot
+	}
+	if on := plateOf(n.Asm, ca.On); on != nil && m.over {
+		pl := plateOf(n.Asm, cb.ID)
+		if math.Abs(pl.Top.Sub(on.Top).Nominal()) < touch || math.Abs(pl.Bottom.Sub(on.Bottom).Nominal()) < touch {
+			return true // laid across two plates of one level
 		}
 	}
-	return nil
-}
-
-// onArm reports whether a component rides on the plate that carries a motor.
-func onArm(asm *layout.Assembly, c *layout.Component) bool {
-	for _, r := range asm.Rotors {
-		if c.On != "" && c.On == r.Arm {
-			return true
-		}
+	if s := n.stack[ca.ID]; s != nil {
+		// Over a stack stack-height judges; what it lies over board-gap does.
+		return m.over || over && overStack(n.Asm, s, plateOf(n.Asm, cb.ID))
 	}
 	return false
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"dryfit/layout"
-	"dryfit/shapes"
 )
 
 // A button is pressed with a 2 mm stick that a hand holds 40 mm off; a memory card is
@@ -24,7 +23,7 @@ var buttonReach = &Rule{
 	Question: "can buttons be pressed and cards be pulled when assembled",
 	Why:      "Otherwise the craft is stripped down to bind a receiver or to read a log.",
 	Need:     "A straight way for a 2 mm stick, 40 mm long, with 0.5 mm of air; for a card 11 x 1 mm over 16 mm.",
-	How:      "A box along the button's or slot's axis from its face outwards, against every other body, in mm.",
+	How:      "A bar along the button's or slot's axis from its face outwards, against every other hard body and every strap, in mm.",
 	Fix:      "Turn the board, or cut a hole in the plate over it.",
 	Run:      runButtonReach,
 }
@@ -32,41 +31,68 @@ var buttonReach = &Rule{
 func runButtonReach(p *Pass) {
 	judged := 0
 	for _, port := range p.Asm.Ports {
-		if !port.Port.Reach || !(port.Port.Button || port.Port.Card) {
-			continue
+		if port.Port.Reach && (port.Port.Button || port.Port.Card) {
+			p.handWay(port)
+			judged++
 		}
-		wide, high, long, what := stick("stick", stickD), stick("stick", stickD), stickLong, "a 2 mm stick"
-		if port.Port.Card {
-			wide, high, long, what = stick("card width", cardWide), stick("card thickness", cardHigh), cardOut, "the card"
-		}
-		room := corridor(port, wide, high, 0, long)
-		m, body, ok := blocked(p.Asm, room, exitTold, func(b *layout.Body) bool { return b.Soft })
-		f := layout.Finding{
-			Unit: shapes.MM, Subjects: []string{port.Owner.ID}, Pos: port.Owner.Pos,
-			Near: fmt.Sprintf("%s of %s, %s", port.Port.Name, port.Owner.Label, facingWords(port)),
-		}
-		judged++
-		if !ok {
-			f.Verdict = layout.OK
-			f.Message = fmt.Sprintf("%s reaches %s of %s with nothing within %.0f mm", what, port.Port.Name, port.Owner.Label, exitTold)
-			p.Report(f)
-			continue
-		}
-		f.Subjects = append(f.Subjects, body.Of)
-		f.HasPlace, f.A, f.B = true, m.a, m.b
-		f = f.Judge(m.form, p.Need(stickAir))
-		f.Message = fmt.Sprintf("the way of %s to %s of %s passes %s at %.2f mm", what, port.Port.Name, port.Owner.Label, bodyName(body), f.Measured)
-		if f.Measured < 0 {
-			f.Message = fmt.Sprintf("%s blocks the way of %s to %s of %s by %.2f mm", bodyName(body), what, port.Port.Name, port.Owner.Label, -f.Measured)
-		}
-		if f.Verdict == layout.Fail || f.Verdict == layout.Tight {
-			f.Fix = fmt.Sprintf("turn or flip %s, or cut a hole over %s into %s", port.Owner.Label, port.Port.Name, short(body.Of))
-		} else {
-			f.Fix = unknownFix(&f)
-		}
-		p.Report(f)
 	}
 	if judged == 0 {
 		p.Nothing("no part has a button or card slot that must be reachable")
 	}
+}
+
+// handWay judges the way of a stick to a button, or of a card out of its slot.
+func (p *Pass) handWay(port *layout.PortPlace) {
+	way := &wayOut{port: port, wide: stick("stick", stickD), high: stick("stick", stickD), long: layout.Fixed(stickLong), round: true}
+	what := "a stick of " + mm(stickD)
+	if port.Port.Card {
+		way = &wayOut{port: port, wide: stick("card width", cardWide), high: stick("card thickness", cardHigh), long: layout.Fixed(cardOut)}
+		what = "the card"
+	}
+	f := p.portFinding(port)
+	who := spoken(port.Port.Name) + " of " + p.call(port.Owner.ID)
+	if missing := way.lacks(); len(missing) > 0 {
+		f.Verdict, f.Missing = layout.Unknown, missing
+		f.Message = fmt.Sprintf("whether the way of %s to %s is free hangs on a dimension that is missing", what, who)
+		f.Fix = unknownFix(&f)
+		p.Report(f)
+		return
+	}
+	need := p.Need(stickAir)
+	g, _, body := p.blocked(way, f, need)
+	if body == nil {
+		f.Verdict = layout.OK
+		f.Message = fmt.Sprintf("the way of %s to %s has nothing within %s of it", what, who, mm(exitTold))
+		p.Report(f)
+		return
+	}
+	switch {
+	case g.Verdict == layout.Unknown:
+		g.Message = fmt.Sprintf("whether the way of %s to %s clears %s hangs on a dimension that is missing", what, who, p.piece(body))
+	case g.Measured < 0:
+		g.Message = fmt.Sprintf("%s stands %s in the way of %s to %s, %s off it needed", p.piece(body), mm(-g.Measured), what, who, mm(g.Needed))
+	default:
+		g.Message = fmt.Sprintf("the way of %s to %s passes %s from %s, %s needed", what, who, mm(g.Measured), p.piece(body), mm(g.Needed))
+	}
+	if mustMend(&g) {
+		var ways []string
+		if turn := p.turnThatClears(way, need); turn != "" {
+			ways = append(ways, fmt.Sprintf("turn %s by %s", p.call(port.Owner.ID), turn))
+		}
+		if body.Kind == layout.PlateBody && port.Up != 0 {
+			// Half the stick, its air and all that may be off, to either side.
+			r := stickD/2 + g.Needed + g.Margin - g.Worst
+			if way.round {
+				ways = append(ways, fmt.Sprintf("cut a hole of %s over it into %s", mm(up(2*r, 0.5)), p.call(body.Of)))
+			} else {
+				ways = append(ways, fmt.Sprintf("open %s over it", p.call(body.Of)))
+			}
+		} else {
+			ways = append(ways, fmt.Sprintf("move %s %s out of the way", p.call(body.Of), mm(up(-g.Worst, 0.1))))
+		}
+		g.Fix = oneOf(ways)
+	} else {
+		g.Fix = unknownFix(&g)
+	}
+	p.Report(g)
 }

@@ -2,26 +2,25 @@ package rules
 
 import (
 	"fmt"
+	"math"
+
+	"github.com/golang/geo/r2"
 
 	"dryfit/layout"
 	"dryfit/shapes"
 )
 
-const (
-	// plugAir is what a plug needs round its housing, mm: a corridor 13.0 wide for a
-	// housing that may be 12.35.
-	plugAir = 0.3
-	// exitTold is how near something must come to a plug's way to be told of.
-	exitTold = 10.0
-)
+// plugAir is what a plug needs round its housing, mm: a corridor 13.0 wide for a housing
+// that may be 12.35.
+const plugAir = 0.3
 
 var connectorExit = &Rule{
 	Name:     "connector-exit",
 	Group:    "ports",
 	Question: "can every plug go in, and its lead turn away, with nothing to take off",
 	Why:      "The bench cable will not go in, stops before it latches or goes in askew and tears the socket off; a lead bent over its own housing breaks at the crimp.",
-	Need:     "0.3 mm all round the plug's housing over its length from the socket's mouth (a corridor of 13.0 mm for a housing of 12.35), and the lead's bend behind it for plugs that stay in.",
-	How:      "A box of the plug's greatest section along the port's axis, from the mouth outwards by the length of plug and bend, against every other body; distances in mm. Judged for ports that must be reachable on the assembled craft and for those that are used in flight.",
+	Need:     "0.3 mm all round the plug's housing over its length from the socket's mouth (a corridor of 13.0 mm for a housing of 12.35), and over the bend of the lead behind it.",
+	How:      "A box of the plug's greatest section along the port's axis, from the mouth outwards by the length of plug and bend (of an angled plug by its own), against every other hard body, and straps for ports that must be reachable; distances in mm. Judged for ports that must be reachable on the assembled craft and for those that are used in flight.",
 	Fix:      "Turn the board by a quarter, cut a relief, move the post, or use an angled plug.",
 	Run:      runConnectorExit,
 }
@@ -40,90 +39,114 @@ func runConnectorExit(p *Pass) {
 	}
 }
 
-func (p *Pass) plugWay(port *layout.PortPlace) {
-	f := layout.Finding{
-		Unit: shapes.MM, Subjects: []string{port.Owner.ID}, Pos: port.Owner.Pos,
-		Near: fmt.Sprintf("port %s of %s, %s", port.Port.Name, port.Owner.Label, facingWords(port)),
+// plugRoom is the room that a mated plug takes, angled or straight.
+func plugRoom(port *layout.PortPlace, angled bool) *wayOut {
+	mated := *port
+	mated.Angled = angled
+	plug := port.Plug.Plug
+	return &wayOut{
+		port: port, long: mated.Reach(),
+		wide: known(plug.Width, port.Plug.Name+" width"), high: known(plug.Height, port.Plug.Name+" height"),
 	}
+}
+
+// portFinding starts a finding on a port.
+func (p *Pass) portFinding(port *layout.PortPlace) layout.Finding {
+	return layout.Finding{
+		Subjects: []string{port.Owner.ID}, Pos: port.Owner.Pos,
+		Near: fmt.Sprintf("%s of %s, %s", spoken(port.Port.Name), p.call(port.Owner.ID), facingWords(port)),
+	}
+}
+
+func (p *Pass) plugWay(port *layout.PortPlace) {
+	f := p.portFinding(port)
+	who := spoken(port.Port.Name) + " of " + p.call(port.Owner.ID)
 	if port.Plug == nil || port.Plug.Plug == nil {
 		f.Verdict = layout.Unknown
-		f.Missing = []*shapes.Dim{{Name: port.ID + " plug", Unit: shapes.MM, Missing: true, Source: shapes.Assumed}}
-		f.Message = fmt.Sprintf("nobody said which plug goes into %s of %s", port.Port.Name, port.Owner.Label)
-		f.Fix = fmt.Sprintf("name it: plug: (see dryfit parts list connector) in the ports of %s", port.Owner.Label)
+		f.Missing = []*shapes.Dim{known(nil, port.ID+" plug")}
+		f.Message = fmt.Sprintf("which plug goes into %s is missing", who)
+		f.Fix = "name it in the part's ports: {plug: ...}"
 		p.Report(f)
 		return
 	}
-	plug := port.Plug.Plug
-	long, how := plug.Beyond, "straight"
-	if port.Angled && plug.Angled != nil {
-		long, how = plug.Angled, "angled"
-	}
-	wide, high := known(plug.Width, port.Plug.Name+" width"), known(plug.Height, port.Plug.Name+" height")
-	long = known(long, port.Plug.Name+" length")
-	reach := long.Value
-	if port.Used && plug.Bend != nil {
-		reach += plug.Bend.Value
-	}
-	room := corridor(port, wide, high, 0, reach)
-	m, body, ok := blocked(p.Asm, room, exitTold, func(b *layout.Body) bool { return b.Soft || carries(p.Asm, port.Owner, b) })
-	if !ok {
-		if d := append(append(missingOf(wide), missingOf(high)...), missingOf(long)...); len(d) > 0 {
-			f.Verdict, f.Missing = layout.Unknown, d
-			f.Message = fmt.Sprintf("the size of the plug in %s of %s is not known", port.Port.Name, port.Owner.Label)
-			f.Fix = unknownFix(&f)
-		} else {
-			f.Verdict = layout.OK
-			f.Message = fmt.Sprintf("the %s plug of %s (%s) goes straight out %.0f mm with nothing within %.0f mm of it",
-				how, port.Port.Name, port.Plug.Name, reach, exitTold)
-		}
-		p.Report(f)
-		return
-	}
-	f.HasPlace, f.A, f.B = true, m.a, m.b
-	f.Subjects = append(f.Subjects, body.Of)
-	f = f.Judge(m.form, p.Need(plugAir))
-	f.Message = fmt.Sprintf("the %s plug of %s (%s, %.4g by %.4g, %.0f out) passes %s at %.2f mm",
-		how, port.Port.Name, port.Plug.Name, wide.Value, high.Value, reach, bodyName(body), f.Measured)
-	if f.Measured < 0 {
-		f.Message = fmt.Sprintf("the %s plug of %s (%s, %.4g by %.4g, %.0f out) runs %.2f mm into %s",
-			how, port.Port.Name, port.Plug.Name, wide.Value, high.Value, reach, -f.Measured, bodyName(body))
-	}
-	if f.Verdict == layout.Fail || f.Verdict == layout.Tight {
-		f.Fix = p.exitFix(port, body)
-	} else {
+	angled := port.Angled && port.Plug.Plug.Angled != nil
+	room := plugRoom(port, angled)
+	if missing := room.lacks(); len(missing) > 0 {
+		f.Verdict, f.Missing = layout.Unknown, missing
+		f.Message = fmt.Sprintf("whether the plug of %s goes in hangs on a dimension that is missing", who)
 		f.Fix = unknownFix(&f)
+		p.Report(f)
+		return
 	}
-	p.Report(f)
+	how := "straight"
+	if angled {
+		how = "angled"
+	}
+	what := fmt.Sprintf("the %s plug in %s (%s, %s by %s, %s out)", how, who, port.Plug.Name, num(room.wide.Value), num(room.high.Value), mm(room.long.Nominal()))
+	g, m, body := p.blocked(room, f, p.Need(plugAir))
+	if body == nil {
+		f.Verdict = layout.OK
+		f.Message = fmt.Sprintf("%s has nothing within %s of it", what, mm(exitTold))
+		p.Report(f)
+		return
+	}
+	switch {
+	case g.Verdict == layout.Unknown:
+		g.Message = fmt.Sprintf("how far %s keeps off %s hangs on a dimension that is missing", what, p.piece(body))
+	case g.Measured < 0:
+		g.Message = fmt.Sprintf("%s runs %s into %s, %s apart needed", what, mm(-g.Measured), p.piece(body), mm(g.Needed))
+	default:
+		g.Message = fmt.Sprintf("%s passes %s from %s, %s needed", what, mm(g.Measured), p.piece(body), mm(g.Needed))
+	}
+	if mustMend(&g) {
+		g.Fix = p.exitFix(room, angled, body, &m, &g)
+	} else {
+		g.Fix = unknownFix(&g)
+	}
+	p.Report(g)
 }
 
-// exitFix proposes an angled plug if that alone mends it, else a turn or a move.
-func (p *Pass) exitFix(port *layout.PortPlace, body *layout.Body) string {
-	plug := port.Plug.Plug
-	if !port.Angled && plug.Angled != nil {
-		long := plug.Angled.Value
-		if port.Used && plug.Bend != nil {
-			long += plug.Bend.Value
+// exitFix proposes what mends a blocked plug at worst case: an angled plug, a turn of the
+// board, or room where it is blocked.
+func (p *Pass) exitFix(room *wayOut, angled bool, body *layout.Body, m *apart, f *layout.Finding) string {
+	port, need := room.port, p.Need(plugAir)
+	owner := p.call(port.Owner.ID)
+	var ways []string
+	if !angled && port.Plug.Plug.Angled != nil && !isMissing(port.Plug.Plug.Angled) {
+		bent := plugRoom(port, true)
+		if g, _, hit := p.blocked(bent, layout.Finding{}, need); hit == nil || g.Verdict == layout.OK {
+			ways = append(ways, fmt.Sprintf("use an angled plug, %s out", mm(bent.long.Nominal())))
 		}
-		room := corridor(port, plug.Width, plug.Height, 0, long)
-		m, _, ok := blocked(p.Asm, room, exitTold, func(b *layout.Body) bool { return b.Soft || carries(p.Asm, port.Owner, b) })
-		if !ok || m.worst >= plugAir {
-			return fmt.Sprintf("use an angled plug (%.0f mm out), turn %s by a quarter, or move %s", plug.Angled.Value, port.Owner.Label, short(body.Of))
+	}
+	if turn := p.turnThatClears(room, need); turn != "" {
+		ways = append(ways, fmt.Sprintf("turn %s by %s", owner, turn))
+	}
+	lack := mm(up(-f.Worst, 0.1))
+	switch body.Kind {
+	case layout.PlateBody:
+		ways = append(ways, fmt.Sprintf("cut a relief %s deep into %s", lack, p.call(body.Of)))
+		if math.Abs(m.way.Z) > 0.5 {
+			ways[len(ways)-1] = fmt.Sprintf("bring %s %s further from %s", owner, lack, p.call(body.Of))
+		}
+	case layout.PostBody:
+		ways = append(ways, fmt.Sprintf("move %s %s aside", p.call(body.ID), lack))
+	default:
+		ways = append(ways, fmt.Sprintf("move %s %s aside", p.call(body.Of), lack))
+	}
+	return oneOf(ways)
+}
+
+// oneOf joins ways out of which one is enough.
+func oneOf(ways []string) string {
+	out := ways[0]
+	for i, w := range ways[1:] {
+		if i == len(ways)-2 {
+			out += ", or " + w
+		} else {
+			out += ", " + w
 		}
 	}
-	return fmt.Sprintf("turn %s by a quarter, move %s, or cut a relief for the plug", port.Owner.Label, short(body.Of))
-}
-
-// carries tells bodies that lie against the port's board by design: the spacers and nuts
-// at its own holes are part of what the plug passes, the board under it is not.
-func carries(asm *layout.Assembly, owner *layout.Component, b *layout.Body) bool {
-	return b.Of == owner.On && b.Kind == layout.PcbBody || b.Kind == layout.CushionBody
-}
-
-func missingOf(d *shapes.Dim) []*shapes.Dim {
-	if isMissing(d) {
-		return []*shapes.Dim{d}
-	}
-	return nil
+	return out
 }
 
 func facingWords(port *layout.PortPlace) string {
@@ -133,5 +156,5 @@ func facingWords(port *layout.PortPlace) string {
 	case port.Up < 0:
 		return "facing down"
 	}
-	return "facing " + direction(port.Dir.X, port.Dir.Y)
+	return "facing " + looking(r2.Point{X: port.Dir.X, Y: port.Dir.Y})
 }

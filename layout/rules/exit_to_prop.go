@@ -2,10 +2,8 @@ package rules
 
 import (
 	"fmt"
-	"math"
 
 	"dryfit/layout"
-	"dryfit/shapes"
 )
 
 var exitToProp = &Rule{
@@ -20,8 +18,7 @@ var exitToProp = &Rule{
 }
 
 func runExitToProp(p *Pass) {
-	used := 0
-	judged := 0
+	used, judged := 0, 0
 	for _, port := range p.Asm.Ports {
 		if !port.Used || port.Port.Button || port.Port.Card || port.Plug == nil || port.Plug.Plug == nil {
 			continue
@@ -37,69 +34,63 @@ func runExitToProp(p *Pass) {
 	case used == 0:
 		p.Nothing("no port is said to hold a plug in flight (ports: {board.port: {used: true}})")
 	case judged == 0:
-		p.Nothing("no disc is known well enough to be measured against the plugs")
+		p.Nothing("no plug used in flight is of a size that is known, as connector-exit tells")
 	}
 }
 
 func (p *Pass) exitAgainstDiscs(port *layout.PortPlace) bool {
-	plug := port.Plug.Plug
-	long := plug.Beyond
-	if port.Angled && plug.Angled != nil {
-		long = plug.Angled
-	}
-	if isMissing(long) || isMissing(plug.Width) || isMissing(plug.Height) {
+	way := plugRoom(port, port.Angled && port.Plug.Plug.Angled != nil)
+	if len(way.lacks()) > 0 {
 		return false // connector-exit says what is missing
 	}
-	out := long.Value
-	if plug.Bend != nil {
-		out += plug.Bend.Value
-	}
-	room := corridor(port, plug.Width, plug.Height, 0, out)
-	room.Soft = true
-	var best layout.Form
-	var at reach
+	_, most := way.long.Worst()
+	room, longest := way.room(way.long.Nominal()), way.room(most)
+	room.Soft, longest.Soft = true, true
+	var worst worstOf
 	var rotor *layout.Rotor
-	need, worst := 0.0, math.Inf(1)
 	vertical := false
 	for _, r := range p.Asm.Rotors {
-		m := reachOf(r, room)
+		m, long := reachOf(r, room), reachOf(r, longest)
 		if m.radial.Empty {
 			continue
 		}
-		form, up := m.radial.Form, false
-		// What passes over or under a disc is as far from it as in height; outside the
-		// circle the greater of the two distances counts.
-		for _, h := range []layout.Form{m.flexed, m.over} {
-			if h.Nominal() > form.Nominal() {
-				form, up = h, true
-			}
-		}
-		n := 2 * sweepNeed(labelD(r))
-		w, _ := form.Worst()
-		if w-n < worst-1e-9 {
-			best, at, rotor, need, worst, vertical = form, m, r, n, w-n, up
+		z := between(heights(room), sweptBand(r))
+		at := apart{form: m.radial.Form, a: lift(m.radial.B, z), b: lift(m.radial.A, z)}
+		// How much a plug of the greatest length comes nearer is charged to its length. What
+		// passes over or under a disc is as far from it as in height.
+		flat := charge(at, apart{form: long.radial.Form}, way.long, most-way.long.Nominal())
+		under, over := at, at
+		under.over, under.form = true, m.flexed
+		over.over, over.form = true, m.over
+		f := p.portFinding(port)
+		f.Subjects = append(f.Subjects, propID(r))
+		need := p.Need(looseFactor * sweepNeed(labelD(r)))
+		f, best := judged(f, []apart{flat, under, over}, func(bool) layout.Form { return need })
+		if worst.add(f) {
+			rotor, vertical = r, best.over
 		}
 	}
 	if rotor == nil {
 		return false
 	}
-	f := layout.Finding{
-		Unit: shapes.MM, Subjects: []string{port.Owner.ID, propID(rotor)}, Pos: port.Owner.Pos, HasPlace: true,
-		Near: fmt.Sprintf("port %s of %s, %s", port.Port.Name, port.Owner.Label, facingWords(port)),
-	}.Judge(best, p.Need(need))
-	z := between(heights(room), sweptBand(rotor))
-	f.A, f.B = lift(at.radial.B, z), lift(at.radial.A, z)
-	where := "in plan"
+	f := worst.f
+	what := fmt.Sprintf("the plug in %s of %s and its lead", spoken(port.Port.Name), p.call(port.Owner.ID))
+	disc := "the " + spoken(rotor.Name) + " disc"
+	where := "sideways"
 	if vertical {
 		where = "in height"
 	}
-	f.Message = fmt.Sprintf("the plug of %s on %s and its bend stay %.1f mm %s from the %s disc",
-		port.Port.Name, port.Owner.Label, f.Measured, where, rotor.Name)
-	if f.Measured < 0 {
-		f.Message = fmt.Sprintf("the plug of %s on %s and its bend reach %.1f mm into the %s disc", port.Port.Name, port.Owner.Label, -f.Measured, rotor.Name)
+	switch {
+	case f.Verdict == layout.Unknown:
+		f.Message = fmt.Sprintf("how far %s keep off %s hangs on a dimension that is missing", what, disc)
+	case f.Measured < 0:
+		f.Message = fmt.Sprintf("%s reach %s into %s, %s off it needed, as they can move", what, mm(-f.Measured), disc, mm(f.Needed))
+	default:
+		f.Message = fmt.Sprintf("%s stay %s %s from %s, %s needed, as they can move", what, mm(f.Measured), where, disc, mm(f.Needed))
 	}
-	if f.Verdict == layout.Fail || f.Verdict == layout.Tight {
-		f.Fix = fmt.Sprintf("turn %s so that %s points along the body, or use an angled plug and tie its lead at the plate's edge", port.Owner.Label, port.Port.Name)
+	if mustMend(&f) {
+		f.Fix = fmt.Sprintf("turn %s so that %s looks along the body, or tie the lead %s further in at the plate's edge",
+			p.call(port.Owner.ID), spoken(port.Port.Name), mm(up(-f.Worst, 0.1)))
 	} else {
 		f.Fix = unknownFix(&f)
 	}

@@ -5,14 +5,13 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
-	"github.com/golang/geo/r3"
 
 	"dryfit/layout"
 	"dryfit/shapes"
 )
 
-// grommetGive is how much further a board in rubber grommets can be pulled to its
-// screws, mm: the low end of the 0.3 to 0.5 that builders count on.
+// grommetGive is how far a board in rubber grommets can be pulled to its screws, mm: the
+// low end of the 0.3 to 0.5 that builders count on.
 const grommetGive = 0.3
 
 var holeMatch = &Rule{
@@ -20,8 +19,8 @@ var holeMatch = &Rule{
 	Group:    "stack",
 	Question: "do board holes, plate holes and screws of a stack agree",
 	Why:      "A 20 board does not go on a 30.5 plate, a 25.5 one not on 26.5; or the pattern agrees and the screw does not go through the hole.",
-	Need:     "The play of the screw in both holes, (plate hole − screw)/2 + (board hole − screw)/2, plus 0.3 mm where a grommet gives, must cover the distance between the hole centres and the position error of both parts.",
-	How:      "At each corner of the pattern: the distance from the board's hole to the nearest hole of each plate that the screws pass, in mm, against the play. Hole diameters and positions carry their tolerances.",
+	Need:     "The play of the screw in both holes, (plate hole − screw)/2 + (board hole − screw)/2, must cover the distance between the hole centres and the position error of both parts, 0.1 mm each. In a grommet the rubber gives 0.3 mm in place of the board hole's play; it goes into holes a tenth narrower or wider than it was made for.",
+	How:      "At each corner of the pattern: from the board's hole to the nearest hole or slot of each plate that the screws pass, in mm. Holes more than twice as wide as the screw hold none. Diameters and positions carry their tolerances. A board on another pattern than its stack's is told once.",
 	Fix:      "Another pattern of holes, an adapter plate, a sleeve grommet, or re-drill.",
 	Run:      runHoleMatch,
 }
@@ -29,211 +28,349 @@ var holeMatch = &Rule{
 func runHoleMatch(p *Pass) {
 	judged := 0
 	for _, s := range p.Asm.Stacks {
-		for _, b := range boardLevels(s) {
-			if p.boardOnScrews(s, b) {
-				judged++
-			}
-			if plate := plateOf(p.Asm, s.On); plate != nil && b.Component.Part.Square != nil {
-				p.boardOnPlate(s, b, plate)
-				judged++
-			}
-		}
+		judged += p.matchStack(s)
 	}
 	if judged == 0 {
 		p.Nothing("no stack holds a board with a hole pattern")
 	}
 }
 
-// major returns the major diameter of a thread: the number in its name, "M3" is 3 mm.
-func major(thread string) (float64, bool) {
-	var d float64
-	if n, err := fmt.Sscanf(thread, "M%g", &d); n != 1 || err != nil || d <= 0 {
-		return 0, false
+// matchStack judges the boards and plates of one stack and returns on how many boards it
+// had something to say.
+func (p *Pass) matchStack(s *layout.Stack) (judged int) {
+	d := screwSize(s.Screw)
+	for _, b := range boardLevels(s) {
+		if b.Component.Part.Square == nil {
+			continue
+		}
+		judged++
+		f := layout.Finding{Subjects: []string{b.Component.ID, s.On}, Pos: b.Component.Pos, Near: "stack " + spoken(s.Name)}
+		if d <= 0 {
+			f.Verdict = layout.Unknown
+			f.Missing = []*shapes.Dim{known(nil, "screw size of stack "+s.Name)}
+			f.Message = fmt.Sprintf("whether %s goes on its screws hangs on their size, which is missing", p.call(b.Component.ID))
+			f.Fix = "say the stack's screw, such as M3"
+			p.Report(f)
+			continue
+		}
+		if !p.boardHoles(f, b, s.Screw, d) || !p.boardOnPattern(f, s, b, d) {
+			continue
+		}
+		for i, group := range p.pierced(s) {
+			p.boardOnPlate(f, s, b, group, d, i == 0)
+		}
 	}
-	return d, true
+	if judged > 0 && d > 0 {
+		for _, group := range p.pierced(s) {
+			p.screwsThrough(s, group, d)
+		}
+	}
+	return judged
 }
 
-// cornersOf returns the hole centres of a board in the body frame.
+// cornersOf returns the hole centres of a board in the body frame. A pattern of three
+// leaves out the right rear corner.
 func cornersOf(c *layout.Component) []r2.Point {
 	sq := c.Part.Square
+	sin, cos := math.Sincos(sq.Turn * math.Pi / 180)
 	var out []r2.Point
-	turn := sq.Turn * math.Pi / 180
-	sin, cos := math.Sincos(turn)
 	for i, q := range [][2]float64{{1, 1}, {-1, 1}, {-1, -1}, {1, -1}} {
-		if sq.Count > 0 && i >= sq.Count {
-			break
+		if sq.Count == 3 && i == 2 {
+			continue
 		}
-		x, y := q[0]*sq.X.Value/2, q[1]*sq.Y.Value/2
+		x, y := q[0]*known(sq.X, "").Value/2, q[1]*known(sq.Y, "").Value/2
 		out = append(out, c.Pose.Apply(r2.Point{X: cos*x - sin*y, Y: sin*x + cos*y}))
 	}
 	return out
 }
 
-// boardOnScrews judges the board's own pattern and holes against the stack's screws.
-func (p *Pass) boardOnScrews(s *layout.Stack, b *layout.Level) bool {
+// sideError is how far a hole may lie off its corner because the side of the pattern is
+// not exact, as terms of nominal 0: half the error in x and half the error in y.
+func sideError(sq *shapes.SquarePattern, name string) (out layout.Form) {
+	share := 0.5
+	sides := []*shapes.Dim{known(sq.X, name+" hole side"), known(sq.Y, name+" hole side")}
+	if sq.X == sq.Y || sq.Y == nil {
+		sides, share = sides[:1], math.Sqrt2/2
+	}
+	for _, s := range sides {
+		if most := math.Max(s.Plus, s.Minus); most > 0 || s.Missing {
+			e := *s
+			e.Value, e.Plus, e.Minus = 0, most, most
+			out = out.Plus(&e, share)
+		}
+	}
+	return out
+}
+
+// holePlay is the play of a screw of d mm in a board's holes: none in rubber, which sits
+// tight on the screw and gives.
+func holePlay(b *layout.Level, d float64) layout.Form {
+	if b.Grommet != nil {
+		return layout.Fixed(grommetGive)
+	}
 	sq := b.Component.Part.Square
-	if sq == nil {
-		p.Report(layout.Finding{
-			Verdict: layout.Fail, Subjects: []string{b.Component.ID}, Pos: b.Component.Pos, Near: "stack " + s.Name,
-			Message: fmt.Sprintf("%s has no hole pattern but sits on the screws of stack %s", b.Component.Label, s.Name),
-			Fix:     "give the board a pattern (square: ...), or mount it with tape or foam under mounts:",
-		})
-		return true
+	return layout.Fixed(-d/2).Plus(known(sq.Hole, b.Component.Label+" hole"), 0.5)
+}
+
+// boardHoles judges the board's own holes: whether the screws go through, or whether the
+// grommets sit in them; false if that hangs on a dimension that is missing, as would all
+// the rest.
+func (p *Pass) boardHoles(f layout.Finding, b *layout.Level, screw string, d float64) bool {
+	name := p.call(b.Component.ID)
+	hole := known(b.Component.Part.Square.Hole, b.Component.Label+" hole")
+	at := lift(cornersOf(b.Component)[0], b.FaceUp.Nominal())
+	f.HasPlace, f.A, f.B = true, at, at
+	if b.Grommet == nil {
+		f = f.Judge(layout.Of(hole), layout.Fixed(d))
+		f.Message = fmt.Sprintf("%s screws go through the %s holes of %s", screw, mm(hole.Value), name)
+		if f.Margin < 0 {
+			f.Message = fmt.Sprintf("%s screws do not go through the %s holes of %s", screw, mm(hole.Value), name)
+		}
+		if mustMend(&f) {
+			f.Fix = fmt.Sprintf("screw the stack with M%s or less, or take a board with holes of %s; tracks run round the holes, so do not drill them out",
+				num(down(d+f.Worst, 0.5)), mm(up(d+f.Margin-f.Worst, 0.05)))
+		}
+	} else {
+		g := b.Grommet.Grommet
+		if g == nil {
+			return true
+		}
+		made := known(g.BoardHole, b.Grommet.Name+" board hole")
+		// The sign makes a hole that is off the figure come out positive, whichever way.
+		sign, give := 1.0, math.Max(0.1*made.Value, made.Plus)
+		if hole.Value < made.Value {
+			sign, give = -1, math.Max(0.1*made.Value, made.Minus)
+		}
+		off := layout.Fixed(-sign*made.Value).Plus(hole, sign)
+		if hole.Range && !hole.Missing {
+			off = layout.Fixed(off.Nominal()) // boards of a class come with grommets of their own
+		}
+		if made.Missing {
+			off = off.Plus(made, -sign)
+		}
+		f.AtMost = true
+		f = f.Judge(off, layout.Fixed(give))
+		f.Message = fmt.Sprintf("grommets for holes of %s sit in holes of %s in %s", mm(made.Value), mm(hole.Value), name)
+		if mustMend(&f) {
+			f.Fix = fmt.Sprintf("take grommets made for holes of %s", mm(hole.Value))
+		}
 	}
-	d, ok := major(s.Screw)
-	if !ok {
-		return false
+	if f.Verdict == layout.Unknown {
+		f.Message = fmt.Sprintf("whether the holes of %s suit the screws hangs on a dimension that is missing", name)
+		f.Fix = unknownFix(&f)
 	}
-	hole := sq.Hole
-	if hole == nil {
-		hole = &shapes.Dim{Name: b.Component.Label + " hole", Missing: true, Unit: shapes.MM, Source: shapes.Assumed}
-	}
-	if b.Grommet != nil && b.Grommet.Grommet != nil && b.Grommet.Grommet.Bore != nil {
-		p.grommetInHole(s, b, hole)
-		hole = b.Grommet.Grommet.Bore
-	}
-	worst, at := 0.0, r2.Point{}
-	for _, c := range cornersOf(b.Component) {
+	p.Report(f)
+	return f.Verdict != layout.Unknown
+}
+
+// boardOnPattern judges whether the board has the pattern of its stack at all. It reports
+// only what does not hold, since the plates are judged next; false if there is no use in
+// that.
+func (p *Pass) boardOnPattern(f layout.Finding, s *layout.Stack, b *layout.Level, d float64) bool {
+	sq := b.Component.Part.Square
+	var off float64
+	var at r2.Point
+	for i, c := range cornersOf(b.Component) {
 		near := math.Inf(1)
 		for _, sc := range s.Screws {
 			near = math.Min(near, sc.At.Sub(c).Norm())
 		}
-		if near > worst || at == (r2.Point{}) {
-			worst, at = math.Max(worst, near), c
+		if i == 0 || near > off+1e-9 {
+			off, at = near, c
 		}
 	}
-	play := layout.Form{Const: -d / 2}.Plus(hole, 0.5)
-	if b.Grommet != nil {
-		play = play.Shift(grommetGive)
+	play := holePlay(b, d)
+	if s.Float != nil {
+		play = play.Shift(s.Float.Plus)
 	}
-	play = play.Plus(sq.Place, -1)
-	f := layout.Finding{
-		Unit: shapes.MM, Subjects: []string{b.Component.ID}, Pos: b.Component.Pos, HasPlace: true,
-		A: r3.Vector{X: at.X, Y: at.Y, Z: b.FaceUp.Nominal()}, B: r3.Vector{X: at.X, Y: at.Y, Z: b.FaceUp.Nominal()},
-		Near: "stack " + s.Name,
-	}.Judge(play, layout.Fixed(worst))
-	f.Message = fmt.Sprintf("%s: hole pattern %s on the stack's %s, %s screws in %.4g mm holes: off by %.2f mm, play %.2f mm",
-		b.Component.Label, side(sq), side(s.Pattern), s.Screw, hole.Value, worst, f.Measured)
-	if f.Verdict == layout.Fail && worst > 0.5 {
-		f.Fix = fmt.Sprintf("use a board on %s holes, or an adapter plate", side(s.Pattern))
-	} else {
-		f.Fix = holeFix(&f, "the holes of "+b.Component.Label, hole.Value)
-	}
-	p.Report(f)
-	return true
-}
-
-// grommetInHole judges whether the grommet's groove goes into the board's hole.
-func (p *Pass) grommetInHole(s *layout.Stack, b *layout.Level, hole *shapes.Dim) {
-	g := b.Grommet.Grommet
-	if g.BoardHole == nil {
-		return
-	}
-	// Rubber goes into a hole that is up to a tenth smaller than its groove was made for,
-	// and rattles in one that is more than that larger.
-	off := math.Abs(hole.Value - g.BoardHole.Value)
-	give := math.Max(0.1*g.BoardHole.Value, math.Max(g.BoardHole.Plus, g.BoardHole.Minus))
-	v := layout.Finding{
-		Unit: shapes.MM, AtMost: true, Subjects: []string{b.Component.ID}, Pos: b.Component.Pos, Near: "stack " + s.Name,
-	}.Judge(layout.Fixed(off), layout.Fixed(give))
-	v.Message = fmt.Sprintf("%s: a %s for %.4g mm holes sits in a %.4g mm hole", b.Component.Label, b.Grommet.Name, g.BoardHole.Value, hole.Value)
-	if v.Verdict == layout.Fail {
-		v.Fix = fmt.Sprintf("use a grommet made for %.4g mm holes", hole.Value)
-	}
-	p.Report(v)
-}
-
-// boardOnPlate judges the board's holes against those of the plate that it stands on.
-func (p *Pass) boardOnPlate(s *layout.Stack, b *layout.Level, plate *layout.Plate) {
-	d, ok := major(s.Screw)
-	if !ok {
-		return
-	}
-	sq := b.Component.Part.Square
-	corners := cornersOf(b.Component)
-	// The corner that is off most decides: the four screws go in together.
-	worst, at := -1.0, r2.Point{}
-	var hole *layout.Hole
-	for _, c := range corners {
-		h, off := nearestHole(plate, c)
-		if h == nil {
-			worst = math.Inf(1)
-			break
-		}
-		if off > worst {
-			worst, at, hole = off, c, h
-		}
-	}
-	f := layout.Finding{
-		Unit: shapes.MM, Subjects: []string{b.Component.ID, plate.ID}, Pos: b.Component.Pos,
-		Near: fmt.Sprintf("stack %s on plate %s", s.Name, plate.Name),
-	}
-	if hole == nil || math.IsInf(worst, 1) {
-		f.Verdict = layout.Fail
-		f.Message = fmt.Sprintf("plate %s has no holes for %s", plate.Name, b.Component.Label)
-		f.Fix = fmt.Sprintf("add to its holes: {for: stacks.%s}", s.Name)
-		p.Report(f)
-		return
-	}
-	bore := sq.Hole
-	if b.Grommet != nil && b.Grommet.Grommet != nil && b.Grommet.Grommet.Bore != nil {
-		bore = b.Grommet.Grommet.Bore
-	}
-	play := layout.Form{Const: -d}.Plus(hole.Diameter, 0.5).Plus(bore, 0.5).
-		Plus(plate.HoleTol, -0.5).Plus(plate.PlaceTol, -1).Plus(sq.Place, -1)
-	if b.Grommet != nil {
-		play = play.Shift(grommetGive)
-	}
-	f.HasPlace = true
-	f.A = r3.Vector{X: at.X, Y: at.Y, Z: plate.Top.Nominal()}
-	f.B = r3.Vector{X: hole.At.X, Y: hole.At.Y, Z: plate.Top.Nominal()}
-	f = f.Judge(play, layout.Fixed(worst))
-	f.Message = fmt.Sprintf("%s holes of %s and the nearest holes of plate %s are %.2f mm off centre, %s screws have %.2f mm of play",
-		side(sq), b.Component.Label, plate.Name, worst, s.Screw, f.Measured)
+	f = f.Judge(play.Add(sideError(sq, b.Component.Label)), layout.Fixed(off))
+	f.HasPlace, f.A, f.B = true, lift(at, b.FaceUp.Nominal()), lift(at, b.FaceUp.Nominal())
 	switch {
-	case hole.Diameter != nil && hole.Diameter.Value < d:
-		f.Verdict = layout.Fail
-		f.Message = fmt.Sprintf("%s screws do not go through the %.4g mm holes of plate %s under %s", s.Screw, hole.Diameter.Value, plate.Name, b.Component.Label)
-		f.Fix = fmt.Sprintf("drill %s to %.4g mm", hole.Name, d+0.2)
-	case f.Verdict == layout.Fail && worst > 0.5:
-		f.Fix = fmt.Sprintf("add to the holes of plate %s: {for: stacks.%s}, or use a board on its pattern", plate.Name, s.Name)
+	case f.Verdict == layout.Unknown && isMissing(sq.X), f.Verdict == layout.Unknown && isMissing(sq.Y):
+		f.Message = fmt.Sprintf("whether %s has the pattern of its stack hangs on a dimension that is missing", p.call(b.Component.ID))
+		f.Fix = unknownFix(&f)
+	case f.Verdict == layout.Fail && off > 1e-6:
+		f.Message = fmt.Sprintf("%s has its holes at %s, the screws of stack %s stand at %s: %s off with %s of play",
+			p.call(b.Component.ID), side(sq), spoken(s.Name), side(s.Pattern), mm(off), mm(f.Measured))
+		f.Fix = fmt.Sprintf("take a board with holes at %s, put an adapter plate under it, or say the stack's own `pattern:`", side(s.Pattern))
 	default:
-		f.Fix = holeFix(&f, "the holes of plate "+plate.Name, hole.Diameter.Value)
+		return true
 	}
 	p.Report(f)
+	return false
 }
 
-// nearestHole returns the round hole of the plate nearest to a point and how far their
-// centres are apart; nil if the plate has none.
-func nearestHole(plate *layout.Plate, at r2.Point) (*layout.Hole, float64) {
-	var best *layout.Hole
-	dist := math.Inf(1)
-	for i := range plate.Holes {
-		h := &plate.Holes[i]
-		if h.Length > 0 || h.Diameter == nil {
-			continue
+// pierced lists the plates that the screws of a stack pass: first the copies of the one
+// that it stands on, then those that lie against its other side and have holes where the
+// screws are.
+func (p *Pass) pierced(s *layout.Stack) [][]*layout.Plate {
+	on := plateOf(p.Asm, s.On)
+	if on == nil {
+		return nil
+	}
+	groups := [][]*layout.Plate{{}}
+	index := map[string]int{on.Name: 0}
+	for _, pl := range p.Asm.Plates {
+		k, ok := index[pl.Name]
+		if !ok {
+			far := on.Bottom.Sub(pl.Top).Nominal()
+			if s.Down {
+				far = pl.Bottom.Sub(on.Top).Nominal()
+			}
+			if math.Abs(far) > touch || !hasHoleAt(pl, s) {
+				continue
+			}
+			k, groups = len(groups), append(groups, nil)
+			index[pl.Name] = k
 		}
-		if d := h.At.Sub(at).Norm(); d < dist-1e-9 {
-			best, dist = h, d
+		groups[k] = append(groups[k], pl)
+	}
+	return groups
+}
+
+// hasHoleAt reports whether a screw of the stack stands in a hole of the plate.
+func hasHoleAt(pl *layout.Plate, s *layout.Stack) bool {
+	for _, sc := range s.Screws {
+		for i := range pl.Holes {
+			if pl.Holes[i].Loop.Contains(sc.At) {
+				return true
+			}
 		}
 	}
-	return best, dist
+	return false
+}
+
+// seat is the plate hole nearest to a corner of a board.
+type seat struct {
+	corner r2.Point
+	plate  *layout.Plate
+	hole   *layout.Hole
+	off    float64 // mm, from the corner to the middle of the hole or the middle line of the slot
+}
+
+// nearestHole returns the hole or slot of the plates nearest to a point that a screw of d
+// mm may be in; hole is nil if they have none.
+func nearestHole(plates []*layout.Plate, at r2.Point, d float64) seat {
+	out := seat{corner: at, off: math.Inf(1)}
+	for _, pl := range plates {
+		for i := range pl.Holes {
+			h := &pl.Holes[i]
+			if h.Diameter == nil || h.Diameter.Value > 2*d {
+				continue
+			}
+			sin, cos := math.Sincos(h.Turn * math.Pi / 180)
+			half := math.Max(0, (h.Length-h.Diameter.Value)/2)
+			v := at.Sub(h.At)
+			along := math.Max(-half, math.Min(half, v.X*cos+v.Y*sin))
+			if off := v.Sub(r2.Point{X: cos, Y: sin}.Mul(along)).Norm(); off < out.off-1e-9 {
+				out.plate, out.hole, out.off = pl, h, off
+			}
+		}
+	}
+	return out
+}
+
+// boardOnPlate judges a board's holes against those of a plate that the screws pass. The
+// corner with the least to spare decides: the screws go in together.
+func (p *Pass) boardOnPlate(f layout.Finding, s *layout.Stack, b *layout.Level, plates []*layout.Plate, d float64, first bool) {
+	sq := b.Component.Part.Square
+	name, on := p.call(b.Component.ID), p.call(plates[0].ID)
+	if first {
+		on = p.call(s.On)
+	}
+	var worst worstOf
+	var at seat
+	for _, c := range cornersOf(b.Component) {
+		t := nearestHole(plates, c, d)
+		if t.hole == nil {
+			f.Verdict = layout.Fail
+			f.Message = fmt.Sprintf("%s has no holes for %s", on, name)
+			f.Fix = fmt.Sprintf("add to its holes: {for: stacks.%s}", s.Name)
+			p.Report(f)
+			return
+		}
+		play := holePlay(b, d).Shift(-d/2).Plus(t.hole.Diameter, 0.5).
+			Add(deviation(layout.Form{}.Plus(t.plate.PlaceTol, -1).Plus(sq.Place, -1))).
+			Add(sideError(sq, b.Component.Label).Scale(-1))
+		g := f
+		g.Subjects = []string{b.Component.ID, t.plate.ID}
+		z := t.plate.Top.Nominal()
+		g.HasPlace, g.A, g.B = true, lift(c, z), lift(t.hole.At, z)
+		if worst.add(g.Judge(play, layout.Fixed(t.off))) {
+			at = t
+		}
+	}
+	g := worst.f
+	g.Message = fmt.Sprintf("the holes of %s and of %s are %s apart, %s screws have %s of play", name, on, mm(at.off), s.Screw, mm(g.Measured))
+	switch {
+	case !mustMend(&g):
+		g.Fix = unknownFix(&g)
+	case at.off > (at.hole.Diameter.Value+d)/2:
+		g.Message = fmt.Sprintf("%s has no holes for %s, the nearest is %s off", on, name, mm(at.off))
+		g.Fix = fmt.Sprintf("add to its holes: {for: stacks.%s}", s.Name)
+	default:
+		g.Fix = "make the holes of " + on + " " + mm(wider(at, &g)) + " in place of " + mm(at.hole.Diameter.Value)
+		if head := headOf(d); head != nil && wider(at, &g) > head.Value-head.Minus-2*headSeat {
+			g.Fix += ", with washers under the heads"
+		}
+	}
+	p.Report(g)
+}
+
+// wider is the drawn diameter of a plate hole that makes a finding on its play hold at
+// worst case. A class figure in its place gives way to the tolerance of the plate's
+// holes; a tolerance that the file gives stays.
+func wider(t seat, f *layout.Finding) float64 {
+	h := t.hole.Diameter
+	under := h.Minus
+	if (h.TolSource != shapes.Given || h.Range) && t.plate.HoleTol != nil {
+		under = math.Max(t.plate.HoleTol.Plus, t.plate.HoleTol.Minus)
+	}
+	return up(h.Value-h.Minus+under-2*f.Worst, 0.05)
+}
+
+// screwsThrough judges whether the screws go through the holes of a plate.
+func (p *Pass) screwsThrough(s *layout.Stack, plates []*layout.Plate, d float64) {
+	var worst worstOf
+	var at seat
+	for _, sc := range s.Screws {
+		t := nearestHole(plates, sc.At, d)
+		if t.hole == nil || t.off > (t.hole.Diameter.Value+d)/2 {
+			continue // told with the boards
+		}
+		z := lift(t.hole.At, t.plate.Top.Nominal())
+		f := layout.Finding{
+			Subjects: []string{t.plate.ID}, Pos: t.hole.Pos, HasPlace: true, A: z, B: z, Near: "stack " + spoken(s.Name),
+		}
+		if worst.add(f.Judge(layout.Of(t.hole.Diameter), layout.Fixed(d))) {
+			at = t
+		}
+	}
+	if !worst.found {
+		return
+	}
+	f := worst.f
+	f.Message = fmt.Sprintf("%s screws go through the %s holes of %s", s.Screw, mm(at.hole.Diameter.Value), p.call(at.plate.ID))
+	if f.Margin < 0 {
+		f.Message = fmt.Sprintf("%s screws do not go through the %s holes of %s", s.Screw, mm(at.hole.Diameter.Value), p.call(at.plate.ID))
+	}
+	if mustMend(&f) {
+		half := f
+		half.Worst /= 2 // the whole of a diameter counts here, not half of it
+		f.Fix = fmt.Sprintf("make the holes %s", mm(wider(at, &half)))
+	} else {
+		f.Fix = unknownFix(&f)
+	}
+	p.Report(f)
 }
 
 // side names a square pattern by its side, in the words of the trade.
 func side(sq *shapes.SquarePattern) string {
 	if sq == nil || sq.X == nil {
-		return "unknown"
+		return "an unknown pattern"
 	}
 	if sq.Y == nil || sq.Y == sq.X || math.Abs(sq.X.Value-sq.Y.Value) < 1e-9 {
-		return fmt.Sprintf("%.4g", sq.X.Value)
+		return num(sq.X.Value)
 	}
-	return fmt.Sprintf("%.4g by %.4g", sq.X.Value, sq.Y.Value)
-}
-
-func holeFix(f *layout.Finding, what string, now float64) string {
-	if f.Verdict != layout.Fail && f.Verdict != layout.Tight {
-		return unknownFix(f)
-	}
-	return fmt.Sprintf("drill %s to %s in place of %.4g", what, mm(up(now-2*f.Worst, 0.05)), now)
+	return num(sq.X.Value) + " by " + num(sq.Y.Value)
 }

@@ -5,8 +5,8 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
-	"github.com/golang/geo/r3"
 
+	"dryfit/geom"
 	"dryfit/layout"
 	"dryfit/shapes"
 )
@@ -21,7 +21,7 @@ var insideGuard = &Rule{
 	Question: "does the lens stay behind the line of the foremost plates",
 	Why:      "A lens that leads the frame is the first thing to hit: the first gate breaks it.",
 	Need:     "1.5 mm behind the straight line between the foremost points of the plates under and over the lens, over the whole tilt range.",
-	How:      "Along the way the camera looks in plan: the reach of the guard plates (all plates, or those under guard:) at the height of the lens, by the line from the plate under it to the plate over it, less the reach of the lens front; mm.",
+	How:      "Along the way the camera looks: the rim of the lens front at every degree of the tilt range, against the line from the foremost plate under the pivot to the foremost over it, in mm. Of a plate counts what lies ahead of the pivot within the camera's width to either side of it (a notch between two prongs counts as filled), so that arms do not guard a lens between them. With plates on one side only their reach counts. Plates: those under guard:, else all.",
 	Fix:      "Move the pivot back, or lengthen the plates.",
 	Run:      runInsideGuard,
 }
@@ -37,88 +37,118 @@ func runInsideGuard(p *Pass) {
 	case len(p.Asm.Cameras) == 0:
 		p.Nothing("the build has no camera")
 	case judged == 0:
-		p.Nothing("no plate reaches past the camera's pivot to guard it")
+		p.Nothing("no plate reaches past a camera's pivot to guard it")
 	}
 }
 
-// front is how far a plate reaches along a direction, with the point that does.
+// front is how far a plate reaches ahead of a pivot.
 type front struct {
 	plate *layout.Plate
 	reach float64
-	at    r2.Point
+}
+
+// lensRim is the foremost point of the rim of a lens at one angle of tilt, from the
+// side-screw axis: ahead of it and over it.
+type lensRim struct {
+	ahead  layout.Form
+	height float64
+	tilt   float64
+}
+
+// lensRims lists the upper and lower rim over the tilt range, degree by degree. With d from
+// the axis to the lens front and r the lens radius they lie d·cos t ∓ r·sin t ahead and
+// d·sin t ± r·cos t over the axis at tilt t.
+func lensRims(c *layout.CameraPlace) (out []lensRim) {
+	cam, name := c.Cam, c.Label
+	depth, lens := known(cam.Depth, name+" depth"), known(cam.LensD, name+" lens diameter")
+	back := known(cam.PivotBack, name+" pivot back")
+	front := layout.Of(depth).Plus(back, -1)
+	if back.Missing { // drawn in the middle of the case
+		front = front.Shift((known(cam.LensLength, "").Value - depth.Value) / 2)
+	}
+	steps := int(math.Ceil(c.TiltHi-c.TiltLo-1e-9)) + 1
+	for i := range steps {
+		t := math.Min(c.TiltLo+float64(i), c.TiltHi)
+		sin, cos := math.Sincos(t * math.Pi / 180)
+		for _, side := range []float64{1, -1} {
+			out = append(out, lensRim{
+				ahead:  front.Scale(cos).Plus(lens, -side*sin/2),
+				height: front.Nominal()*sin + side*lens.Value/2*cos,
+				tilt:   t,
+			})
+		}
+	}
+	return out
 }
 
 func (p *Pass) lensInside(c *layout.CameraPlace) bool {
-	yaw := c.Yaw * math.Pi / 180
-	dir := r2.Point{X: math.Cos(yaw), Y: math.Sin(yaw)}
+	if c.Cam == nil {
+		return false
+	}
+	half := known(c.Cam.LensD, "").Value / 2
+	wide := math.Max(known(c.Cam.Width, "").Value, 2*half)
 	var under, over *front
 	for _, pl := range p.Asm.Plates {
 		if !p.guards(pl) {
 			continue
 		}
-		fr := reachAlong(pl, c.Pivot, dir)
-		if fr.plate == nil || fr.reach <= 0 {
+		fr := front{pl, reachAhead(pl, c.Pose, wide, half)}
+		if !(fr.reach > 0) {
 			continue
 		}
-		mid := (pl.Bottom.Nominal() + pl.Top.Nominal()) / 2
-		if mid < c.PivotZ.Nominal() {
-			if under == nil || fr.reach > under.reach {
-				under = &fr
-			}
-		} else if over == nil || fr.reach > over.reach {
+		switch low := (pl.Bottom.Nominal()+pl.Top.Nominal())/2 < c.PivotZ.Nominal(); {
+		case low && (under == nil || fr.reach > under.reach+1e-9):
+			under = &fr
+		case !low && (over == nil || fr.reach > over.reach+1e-9):
 			over = &fr
 		}
 	}
 	if under == nil && over == nil {
 		return false
 	}
-	// The lens front lies between the two plates at the height of the pivot, near enough:
-	// a tilted lens rises towards the upper plate, so the line is read at both ends of the
-	// tilt and the shorter reach counts.
-	line, name, plate := math.Inf(1), "", (*layout.Plate)(nil)
-	read := func(z float64) {
-		switch {
-		case under == nil:
-			line, name, plate = over.reach, "plate "+over.plate.Name, over.plate
-		case over == nil:
-			line, name, plate = under.reach, "plate "+under.plate.Name, under.plate
-		default:
-			z0, z1 := under.plate.Top.Nominal(), over.plate.Bottom.Nominal()
-			t := 0.5
-			if z1 > z0 {
-				t = math.Max(0, math.Min(1, (z-z0)/(z1-z0)))
-			}
-			if l := under.reach + t*(over.reach-under.reach); l < line {
-				line, plate = l, under.plate
-				if over.reach < under.reach {
-					plate = over.plate
+	name := p.call(c.ID)
+	var worst worstOf
+	for _, rim := range lensRims(c) {
+		line, plate := guardLine(under, over, c.PivotZ.Nominal()+rim.height)
+		f := layout.Finding{Subjects: []string{c.ID, plate.ID}, Pos: c.Pos, HasPlace: true, Near: "before " + name}
+		measure := line.Sub(rim.ahead)
+		for _, b := range c.Bodies {
+			for _, d := range b.Rides {
+				if coefOf(measure, d) == 0 {
+					measure = measure.Plus(d, -1)
 				}
-				name = fmt.Sprintf("the line from plate %s to plate %s", under.plate.Name, over.plate.Name)
 			}
+			break
 		}
+		z := c.PivotZ.Nominal() + rim.height
+		f.A = lift(c.Pose.Apply(r2.Point{X: rim.ahead.Nominal()}), z)
+		f.B = lift(c.Pose.Apply(r2.Point{X: line.Nominal()}), z)
+		worst.add(f.Judge(measure, p.Need(lensBehind)))
 	}
-	long := c.LensFront.Nominal()
-	for _, tilt := range []float64{c.TiltLo, c.TiltHi} {
-		read(c.PivotZ.Nominal() + long*math.Sin(tilt*math.Pi/180))
+	f := worst.f
+	var what string
+	switch {
+	case under == nil:
+		what = p.call(over.plate.ID)
+	case over == nil:
+		what = p.call(under.plate.ID)
+	default:
+		what = fmt.Sprintf("the line from %s to %s", p.call(under.plate.ID), p.call(over.plate.ID))
 	}
-	measure := layout.Fixed(line).Sub(c.LensFront)
-	if plate.CutTol != nil {
-		measure = measure.Plus(plate.CutTol, -1)
+	switch {
+	case f.Verdict == layout.Unknown:
+		f.Message = fmt.Sprintf("whether the lens of %s stays behind %s hangs on a dimension that is missing", name, what)
+	case f.Measured < 0:
+		f.Message = fmt.Sprintf("the lens of %s leads %s by %s, %s behind it needed", name, what, mm(-f.Measured), mm(f.Needed))
+	default:
+		f.Message = fmt.Sprintf("the lens of %s stays %s behind %s, %s needed", name, mm(f.Measured), what, mm(f.Needed))
 	}
-	at := c.Pivot.Add(dir.Mul(long))
-	f := layout.Finding{
-		Unit: shapes.MM, Subjects: []string{c.ID, plate.ID}, Pos: c.Pos, HasPlace: true,
-		Near: "at the nose",
-		A:    r3.Vector{X: at.X, Y: at.Y, Z: c.PivotZ.Nominal()},
-	}.Judge(measure, p.Need(lensBehind))
-	tip := c.Pivot.Add(dir.Mul(line))
-	f.B = r3.Vector{X: tip.X, Y: tip.Y, Z: c.PivotZ.Nominal()}
-	f.Message = fmt.Sprintf("the lens of %s stays %.2f mm behind %s", c.Label, f.Measured, name)
-	if f.Measured < 0 {
-		f.Message = fmt.Sprintf("the lens of %s leads %s by %.2f mm", c.Label, name, -f.Measured)
-	}
-	if f.Verdict == layout.Fail || f.Verdict == layout.Tight {
-		f.Fix = fmt.Sprintf("move the pivot of %s back by %s, or lengthen plate %s by as much", c.Label, mm(up(-f.Worst, 0.1)), plate.Name)
+	if mustMend(&f) {
+		grow := p.call(f.Subjects[1])
+		if under != nil && over != nil {
+			grow = p.call(under.plate.ID) + " and " + p.call(over.plate.ID)
+		}
+		f.Fix = fmt.Sprintf("move the pivot of %s back by %s, or lengthen %s by as much", name, mm(up(-f.Worst, 0.1)), grow)
 	} else {
 		f.Fix = unknownFix(&f)
 	}
@@ -126,7 +156,37 @@ func (p *Pass) lensInside(c *layout.CameraPlace) bool {
 	return true
 }
 
-// guards tells the plates that guard: names, or all of them when it names none.
+// guardLine reads the line between the fronts of two plates at a height, with the cutting
+// tolerance of both, and names the plate that is nearer to it there. Beyond the plates, or
+// with one alone, the nearer plate counts.
+func guardLine(under, over *front, z float64) (layout.Form, *layout.Plate) {
+	t := 0.0
+	switch {
+	case under == nil:
+		t = 1
+	case over != nil:
+		z0, z1 := under.plate.Top.Nominal(), over.plate.Bottom.Nominal()
+		t = math.Max(0, math.Min(1, (z-z0)/math.Max(z1-z0, 1e-9)))
+	}
+	var line layout.Form
+	add := func(fr *front, share float64) {
+		if fr == nil || share <= 0 {
+			return
+		}
+		line = line.Shift(share * fr.reach)
+		if d := fr.plate.CutTol; d != nil {
+			line = line.Plus(d, -share).Shift(share * d.Value)
+		}
+	}
+	add(under, 1-t)
+	add(over, t)
+	if under == nil || over != nil && t > 0.5 {
+		return line, over.plate
+	}
+	return line, under.plate
+}
+
+// guards tells the plates that guard: those that the build names, or all of them.
 func (p *Pass) guards(pl *layout.Plate) bool {
 	if p.Asm.GuardAll || len(p.Asm.Guard) == 0 {
 		return true
@@ -139,43 +199,81 @@ func (p *Pass) guards(pl *layout.Plate) bool {
 	return false
 }
 
-// reachAlong returns how far a plate reaches from a point along a unit direction.
-func reachAlong(pl *layout.Plate, from, dir r2.Point) (out front) {
+// reachAhead returns how far a plate reaches ahead of a pivot, along x of its pose: the
+// least reach over the lens (half wide to either side) of the hull of all that lies ahead
+// of the pivot within wide mm to either side. 0 if nothing does.
+func reachAhead(pl *layout.Plate, pose geom.Pose2, wide, half float64) float64 {
+	const far = 1e4
+	back := pose.Inverse()
+	own := make([]geom.Region, len(pl.Solid))
+	for i := range pl.Solid {
+		own[i] = pl.Solid[i].Transform(back)
+	}
+	box := geom.RegionOf(geom.Rectangle(r2.Point{X: far / 2}, far, 2*wide))
+	ahead, err := geom.Intersection(own, []geom.Region{box})
+	if err != nil {
+		panic(err) // a fault of ours, told as such by the frame
+	}
+	var loops []geom.Loop
+	for _, g := range ahead {
+		loops = append(loops, g.Outer)
+	}
+	if len(loops) == 0 {
+		return 0
+	}
+	hull := geom.ConvexHull(loops...)
+	least := math.Inf(1)
+	for _, y := range []float64{-half, 0, half} {
+		least = math.Min(least, frontAt(hull, y))
+	}
+	return math.Max(least, 0)
+}
+
+// frontAt returns the greatest x of a loop on the line of that y, -Inf if they do not
+// meet.
+func frontAt(l geom.Loop, y float64) float64 {
 	best := math.Inf(-1)
-	for _, g := range pl.Solid {
-		for _, s := range g.Outer.Segs() {
-			pts := []r2.Point{s.A}
-			if s.IsArc() {
-				// The arc's foremost point, where it lies on the arc.
-				c, r := s.Center(), s.Radius()
-				for _, q := range []r2.Point{c.Add(dir.Mul(r)), c.Sub(dir.Mul(r))} {
-					if onArc(q, s.A, s.B, c, s.Sweep().Radians()) {
-						pts = append(pts, q)
-					}
+	for _, s := range l.Segs() {
+		if !s.IsArc() {
+			if t := (y - s.A.Y) / (s.B.Y - s.A.Y); t >= -1e-12 && t <= 1+1e-12 {
+				best = math.Max(best, s.A.X+t*(s.B.X-s.A.X))
+			} else if s.A.Y == y && s.B.Y == y {
+				best = math.Max(best, math.Max(s.A.X, s.B.X))
+			}
+			continue
+		}
+		c, r := s.Center(), s.Radius()
+		if h := r*r - (y-c.Y)*(y-c.Y); h >= 0 {
+			for _, x := range []float64{c.X + math.Sqrt(h), c.X - math.Sqrt(h)} {
+				if q := (r2.Point{X: x, Y: y}); onArc(q, &s) {
+					best = math.Max(best, x)
 				}
 			}
-			for _, q := range pts {
-				if d := q.Sub(from).Dot(dir); d > best+1e-9 {
-					best, out = d, front{pl, d, q}
-				}
-			}
+		}
+	}
+	return best
+}
+
+// onArc reports whether a point of the circle of an arc lies on the arc.
+func onArc(p r2.Point, s *geom.Seg) bool {
+	c, sweep := s.Center(), s.Sweep().Radians()
+	v, w := s.A.Sub(c), p.Sub(c)
+	t := math.Atan2(v.X*w.Y-v.Y*w.X, v.Dot(w))
+	if sweep < 0 {
+		t = -t
+	}
+	if t < -1e-9 {
+		t += 2 * math.Pi
+	}
+	return t <= math.Abs(sweep)+1e-9
+}
+
+// lacking lists those of the named sizes that nobody gave.
+func lacking(sizes ...*shapes.Dim) (out []*shapes.Dim) {
+	for _, d := range sizes {
+		if isMissing(d) {
+			out = append(out, d)
 		}
 	}
 	return out
-}
-
-// onArc reports whether a point of the arc's circle lies on the arc from a by sweep
-// radians (positive counter-clockwise) about c.
-func onArc(p, a, b, c r2.Point, sweep float64) bool {
-	turn := func(v, w r2.Point) float64 {
-		t := math.Atan2(v.X*w.Y-v.Y*w.X, v.Dot(w))
-		if sweep < 0 {
-			t = -t
-		}
-		if t < -1e-9 {
-			t += 2 * math.Pi
-		}
-		return t
-	}
-	return turn(a.Sub(c), p.Sub(c)) <= math.Abs(sweep)+1e-9
 }

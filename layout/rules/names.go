@@ -6,45 +6,60 @@ import (
 	"dryfit/layout"
 )
 
-// words names a body as a person would: the last part of its ID, without the sections
-// of the file.
-func words(b *layout.Body) string {
-	id := strings.TrimPrefix(b.ID, b.Of)
-	id = strings.TrimPrefix(id, ".")
-	id = strings.TrimPrefix(id, "zone.")
-	switch {
-	case strings.HasPrefix(id, "["):
-		return "post " + short(b.ID)
-	case id == "" || id == "body":
-		return short(b.Of)
-	case id == "pcb" || id == "board":
-		return "the board"
-	case id == "above":
-		return "the top side"
-	case id == "below":
-		return "the underside"
+// piece is what a sentence calls one body: its component, and for what stands on a board
+// the face or the zone.
+func (p *Pass) piece(b *layout.Body) string {
+	if b.Kind != layout.ZoneBody {
+		return p.callBody(b)
 	}
-	return id
+	return p.part(b) + " of " + p.call(b.Of)
 }
 
-// short is a component ID without the section of the file that it stands in.
-func short(id string) string {
-	for _, p := range []string{"plates.", "mounts.", "rotors.", "cameras.", "antennas.", "posts.", "stacks.", "batteries."} {
-		if s, ok := strings.CutPrefix(id, p); ok {
-			return s
-		}
+// part is what a sentence calls what stands on a board, when it names the board itself.
+func (p *Pass) part(b *layout.Body) string {
+	_, zone, named := strings.Cut(b.ID, ".zone.")
+	switch {
+	case b.Kind != layout.ZoneBody:
+		return "the board"
+	case named:
+		return "the " + spoken(zone)
+	case strings.HasSuffix(b.ID, ".below"):
+		return "the underside"
 	}
-	return id
+	return "the top side"
+}
+
+// isDrawnZone reports whether a body is a zone that the board's height map draws, and not
+// all the rest of a face.
+func isDrawnZone(b *layout.Body) bool {
+	return b.Kind == layout.ZoneBody && strings.Contains(b.ID, ".zone.")
 }
 
 // unknownFix says what to measure when a verdict is unknown, and is empty otherwise.
 func unknownFix(f *layout.Finding) string {
-	if f.Verdict != layout.Unknown || len(f.Missing) == 0 {
+	if f.Verdict != layout.Unknown {
 		return ""
 	}
-	var names []string
-	for _, d := range f.Missing {
-		names = append(names, d.Name)
+	return "measure " + dimNames(f.Missing)
+}
+
+// worstOf keeps the finding that should be told first: the graver verdict, then the
+// smaller margin.
+type worstOf struct {
+	f     layout.Finding
+	found bool
+}
+
+// add reports whether the finding is the worst so far.
+func (w *worstOf) add(f layout.Finding) bool {
+	if w.found && !worse(&f, &w.f) {
+		return false
 	}
-	return "measure " + speak(names) + " and write it down"
+	w.f, w.found = f, true
+	return true
+}
+
+// mustMend reports whether a verdict calls for a change.
+func mustMend(f *layout.Finding) bool {
+	return f.Verdict == layout.Fail || f.Verdict == layout.Tight
 }

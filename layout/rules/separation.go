@@ -16,7 +16,8 @@ type apart struct {
 	form  layout.Form // mm; negative: they overlap and the least move out is so long
 	a, b  r3.Vector   // the two nearest points
 	worst float64
-	over  bool // measured up and down, one over the other
+	over  bool      // measured up and down, one over the other
+	way   r3.Vector // unit: from a to b; where they overlap, the way that b has to go
 }
 
 // separation measures two bodies in space. It never says more than the true distance:
@@ -31,40 +32,76 @@ type apart struct {
 //
 // A body without outline is infinitely far from everything.
 func separation(a, b *layout.Body) apart {
+	all := separations(a, b)
+	out := all[0]
+	for _, m := range all[1:] {
+		// Of two separations the greater counts; of two overlaps the lesser depth does: both
+		// are the greater signed number.
+		if m.form.Nominal() > out.form.Nominal() {
+			out = m
+		}
+	}
+	return out
+}
+
+// separations returns what separation chooses from: of two upright bodies the distance in
+// plan and that in height. It is enough for two bodies to be apart that one of them is.
+func separations(a, b *layout.Body) []apart {
 	if a.Tilted != nil || b.Tilted != nil {
-		return solidSeparation(a, b)
+		return []apart{solidSeparation(a, b)}
 	}
 	p := measurePlan(a, b)
-	up, down := b.Bottom.Sub(a.Top), a.Bottom.Sub(b.Top)
-	high := up
-	if down.Nominal() > up.Nominal() {
-		high = down
-	}
 	if p.gap.Empty {
-		return apart{form: layout.Fixed(math.Inf(1)), worst: math.Inf(1)}
+		return []apart{{form: layout.Fixed(math.Inf(1)), worst: math.Inf(1)}}
 	}
-	plan, z := p.gap.Form.Nominal(), high.Nominal()
-	out := apart{}
-	// Of two separations the greater counts; of two overlaps the lesser depth does: both
-	// are the greater signed number.
-	if z > plan {
-		out.over = true
-		out.form = high
-		at := p.gap.A.Add(p.gap.B).Mul(0.5)
-		if plan < 0 {
-			at = common(a, b, p.gap.A)
-		}
-		zl, zh := a.Top.Nominal(), b.Bottom.Nominal()
-		if down.Nominal() > up.Nominal() {
-			zl, zh = a.Bottom.Nominal(), b.Top.Nominal()
-		}
-		out.a, out.b = lift(at, zl), lift(at, zh)
-	} else {
-		out.form = p.gap.Form
-		out.a, out.b = p.points()
+	flat := apart{form: p.gap.Form, worst: p.worst, way: r3.Vector{X: p.gap.Push.X, Y: p.gap.Push.Y}}
+	flat.a, flat.b = p.points()
+
+	tall := apart{over: true, form: b.Bottom.Sub(a.Top), way: r3.Vector{Z: 1}}
+	zl, zh := a.Top.Nominal(), b.Bottom.Nominal()
+	if down := a.Bottom.Sub(b.Top); down.Nominal() > tall.form.Nominal() {
+		tall.form, tall.way.Z = down, -1
+		zl, zh = a.Bottom.Nominal(), b.Top.Nominal()
 	}
-	out.worst, _ = out.form.Worst()
-	return out
+	at := p.gap.A.Add(p.gap.B).Mul(0.5)
+	if flat.form.Nominal() < 0 && tall.form.Nominal() > flat.form.Nominal() {
+		at = common(a, b, p.gap.A)
+	}
+	tall.a, tall.b = lift(at, zl), lift(at, zh)
+	tall.worst, _ = tall.form.Worst()
+	return []apart{flat, tall}
+}
+
+// judged judges two bodies by the separation that says most for them: either of the two
+// keeps them apart. What each needs depends on whether one lies over the other.
+func judged(base layout.Finding, all []apart, need func(over bool) layout.Form) (f layout.Finding, m apart) {
+	merit := func(f *layout.Finding) int {
+		switch f.Verdict {
+		case layout.OK:
+			return 3
+		case layout.Tight:
+			return 2
+		case layout.Unknown:
+			return 1
+		}
+		return 0
+	}
+	for i, s := range all {
+		g := base
+		g.HasPlace, g.A, g.B = true, s.a, s.b
+		g = g.Judge(s.form, need(s.over))
+		better := i == 0 || merit(&g) > merit(&f)
+		if i > 0 && merit(&g) == merit(&f) {
+			better = tidy(g.Margin) > tidy(f.Margin)
+			if g.Verdict == layout.OK || g.Verdict == layout.Tight {
+				better = tidy(g.Worst) > tidy(f.Worst)
+			}
+		}
+		if better {
+			f, m = g, s
+		}
+	}
+	return f, m
 }
 
 // common returns a point in both plans, for marking where one body lies over another:
@@ -97,9 +134,6 @@ func solidSeparation(a, b *layout.Body) apart {
 	// convex bodies, which a plane across that line parts; others may come nearer
 	// elsewhere, so that all of their blur counts.
 	way := g.Push
-	if d := g.B.Sub(g.A); d.Norm() > 1e-9 {
-		way = d.Normalize()
-	}
 	steep, level := way.Z, 1.0
 	if convex(a) && convex(b) {
 		level = math.Hypot(way.X, way.Y)
@@ -109,7 +143,7 @@ func solidSeparation(a, b *layout.Body) apart {
 	rise := deviation(b.Bottom.Sub(a.Bottom))
 	form = form.Add(rise.Scale(steep))
 	w, _ := form.Worst()
-	return apart{form: form, a: g.A, b: g.B, worst: w}
+	return apart{form: form, a: g.A, b: g.B, worst: w, way: way}
 }
 
 // convex reports whether a body is a tilted one, which are convex, or an upright one on a

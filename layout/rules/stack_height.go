@@ -3,14 +3,11 @@ package rules
 import (
 	"fmt"
 
-	"github.com/golang/geo/r3"
-
 	"dryfit/geom"
 	"dryfit/layout"
-	"dryfit/shapes"
 )
 
-// Air that the plate over a stack must leave, mm: 1.0 over hard parts, 3.0 over hot ones
+// Air that the plate over a part must leave, mm: 1.0 over hard parts, 3.0 over hot ones
 // (a video transmitter, a heat sink), so that the plate does not bow and heat gets out.
 const (
 	airHard = 1.0
@@ -22,8 +19,8 @@ var stackHeight = &Rule{
 	Group:    "stack",
 	Question: "does the plate over a stack close without touching it",
 	Why:      "A plate that screws pull down on the tallest part bows, and the part creaks and cracks; a hot part without air shuts down.",
-	Need:     "1.0 mm of air over hard parts, 3.0 mm over parts marked hot.",
-	How:      "From the top of each body of the stack, and of what is mounted on it, to the underside of the plate over it in plan; for a hanging stack the other way up. The sum of boards, spacers, part heights and grommets against the posts, with shared dimensions cancelled.",
+	Need:     "1.0 mm of air over hard parts, 3.0 mm over hot ones (video transmitters, zones marked hot).",
+	How:      "From the top of each body of the stack, and of what is mounted on it, to the underside of each plate over it in plan (nearer than 0.5 mm sideways counts); for a hanging stack the other way up. The sum of boards, spacers, part heights and grommets against the posts, with shared dimensions cancelled. The body with the least to spare is told, of hard and of hot ones. What keeps off a plate only sideways is judged by body-gap.",
 	Fix:      "Longer posts, lower spacers, or move a board aft.",
 	Run:      runStackHeight,
 }
@@ -32,7 +29,7 @@ func runStackHeight(p *Pass) {
 	judged := 0
 	for _, s := range p.Asm.Stacks {
 		for _, plate := range p.Asm.Plates {
-			if plate.ID == s.On {
+			if !overStack(p.Asm, s, plate) {
 				continue
 			}
 			judged += p.air(s, plate, false)
@@ -44,69 +41,90 @@ func runStackHeight(p *Pass) {
 	}
 }
 
+// overStack reports whether a plate lies on the open side of a stack: above the foot of
+// one that stands, below that of one that hangs. The plate that carries it, with its
+// copies, does not.
+func overStack(asm *layout.Assembly, s *layout.Stack, plate *layout.Plate) bool {
+	on := plateOf(asm, s.On)
+	switch {
+	case on != nil && plate.Name == on.Name:
+		return false
+	case s.Down:
+		return plate.Top.Nominal() < s.Top.Nominal()-touch
+	}
+	return plate.Bottom.Nominal() > s.Bottom.Nominal()+touch
+}
+
+// toPlate is the air between a body of a stack and a plate on its open side.
+func toPlate(s *layout.Stack, b *layout.Body, plate *layout.Plate) layout.Form {
+	if s.Down {
+		return b.Bottom.Sub(plate.Top)
+	}
+	return plate.Bottom.Sub(b.Top)
+}
+
 // air judges the bodies of a stack against one plate on its open side, the hot ones or
 // the others. It returns how many findings it gave.
 func (p *Pass) air(s *layout.Stack, plate *layout.Plate, hot bool) int {
-	var best facing
-	var of *layout.Component
-	found := false
+	need := p.Need(airHard)
+	if hot {
+		need = p.Need(airHot)
+	}
+	var worst worstOf
+	var body *layout.Body
 	for _, c := range stackComponents(p.Asm, s) {
 		for _, b := range c.Bodies {
 			if b.Hot != hot || b.Soft {
 				continue
 			}
 			g := geom.DistanceSets(b.Plan, plate.Outline)
-			if g.Dist > besides {
-				continue
+			gap := toPlate(s, b, plate)
+			if g.Dist > besides || g.Dist >= 0 && gap.Nominal() < 0 {
+				continue // beside the plate, not under it
 			}
-			f := facing{lo: b, at: g, gap: plate.Bottom.Sub(b.Top)}
-			if s.Down {
-				f.gap = b.Bottom.Sub(plate.Top)
-			}
-			// A plate on the far side of the whole stack is not over it; one that the stack
-			// reaches into is.
-			if s.Down && plate.Top.Nominal() >= s.Top.Nominal() || !s.Down && plate.Bottom.Nominal() <= s.Bottom.Nominal() {
-				continue
-			}
-			f.worst, _ = f.gap.Worst()
-			if !found || f.worst < best.worst-1e-9 {
-				best, of, found = f, c, true
+			f := layout.Finding{Subjects: []string{c.ID, plate.ID}, Pos: c.Pos, HasPlace: true}
+			if worst.add(f.Judge(gap, need)) {
+				body = b
+				at := g.A.Add(g.B).Mul(0.5)
+				if g.Dist < 0 {
+					at = common(b, plateBody(plate), at)
+				}
+				worst.f.A, worst.f.B = lift(at, b.Top.Nominal()), lift(at, plate.Bottom.Nominal())
+				if s.Down {
+					worst.f.A, worst.f.B = lift(at, b.Bottom.Nominal()), lift(at, plate.Top.Nominal())
+				}
 			}
 		}
 	}
-	if !found {
+	if body == nil {
 		return 0
 	}
-	need := airHard
-	if hot {
-		need = airHot
-	}
-	f := layout.Finding{
-		Unit: shapes.MM, Subjects: []string{of.ID, plate.ID}, Pos: of.Pos, HasPlace: true,
-		Near: fmt.Sprintf("stack %s, under plate %s", s.Name, plate.Name),
-	}.Judge(best.gap, p.Need(need))
-	x, y := (best.at.A.X+best.at.B.X)/2, (best.at.A.Y+best.at.B.Y)/2
-	f.A = r3.Vector{X: x, Y: y, Z: best.lo.Top.Nominal()}
-	f.B = r3.Vector{X: x, Y: y, Z: plate.Bottom.Nominal()}
-	side := "under"
+	f := worst.f
+	where := "under"
 	if s.Down {
-		side = "over"
-		f.A.Z, f.B.Z = best.lo.Bottom.Nominal(), plate.Top.Nominal()
+		where = "over"
 	}
-	what := words(best.lo)
-	if what != of.Label {
-		what += " of " + of.Label
-	}
+	f.Near = fmt.Sprintf("stack %s, %s %s", spoken(s.Name), where, p.call(plate.ID))
+	what := p.piece(body)
 	if hot {
-		what += " (hot)"
+		what += ", which is hot,"
 	}
-	f.Message = fmt.Sprintf("%s ends %.2f mm %s plate %s", what, f.Measured, side, plate.Name)
-	if f.Measured < 0 {
-		f.Message = fmt.Sprintf("%s stands %.2f mm into plate %s", what, -f.Measured, plate.Name)
+	switch {
+	case f.Verdict == layout.Unknown:
+		f.Message = fmt.Sprintf("how far %s ends %s %s hangs on a dimension that is missing", what, where, p.call(plate.ID))
+	case f.Measured < 0:
+		f.Message = fmt.Sprintf("%s stands %s into %s, %s of air needed", what, mm(-f.Measured), p.call(plate.ID), mm(f.Needed))
+	default:
+		f.Message = fmt.Sprintf("%s ends %s %s %s, %s of air needed", what, mm(f.Measured), where, p.call(plate.ID), mm(f.Needed))
 	}
-	f.Fix = p.longerPosts(plate, &f)
+	f.Fix = p.morePost(s, plate, &f)
 	p.Report(f)
 	return 1
+}
+
+// plateBody returns the body of a plate.
+func plateBody(plate *layout.Plate) *layout.Body {
+	return &layout.Body{Plan: plate.Outline, Bottom: plate.Bottom, Top: plate.Top}
 }
 
 // stackComponents returns the boards, spacers and nuts of a stack and everything that is
@@ -133,22 +151,33 @@ func stackComponents(asm *layout.Assembly, s *layout.Stack) []*layout.Component 
 	return out
 }
 
-// longerPosts says how long the posts under a plate must be, by the stock lengths of
-// their class when it is known.
-func (p *Pass) longerPosts(plate *layout.Plate, f *layout.Finding) string {
-	if f.Verdict != layout.Fail && f.Verdict != layout.Tight {
+// morePost says how long the posts must be that keep a plate off a stack, by the stock
+// lengths of their class when it is known.
+func (p *Pass) morePost(s *layout.Stack, plate *layout.Plate, f *layout.Finding) string {
+	if !mustMend(f) {
 		return unknownFix(f)
 	}
-	short := -f.Worst
+	lack := -f.Worst
+	var sets, words []string
 	for _, post := range p.Asm.Posts {
-		if post.Upper != plate.ID && post.Lower != plate.ID {
+		// Posts that hold the plate off what lies on the stack's side.
+		holds := post.Upper == plate.ID && post.Lower != ""
+		if s.Down {
+			holds = post.Lower == plate.ID && post.Upper != ""
+		}
+		if !holds || hasWord(sets, post.Set) {
 			continue
 		}
+		sets = append(sets, post.Set)
 		now := post.Length.Value
-		if stock := nextStock(post.Part, now+short); stock > 0 {
-			return fmt.Sprintf("take posts %s of %.4g mm in place of %.4g, or lower the stack by %s", post.Set, stock, now, mm(up(short, 0.1)))
+		if stock := nextStock(post.Part, now+lack); stock > 0 {
+			words = append(words, fmt.Sprintf("posts %s of %s in place of %s", spoken(post.Set), mm(stock), num(now)))
+		} else {
+			words = append(words, fmt.Sprintf("posts %s of %s or more in place of %s", spoken(post.Set), mm(up(now+lack, 0.1)), num(now)))
 		}
-		return fmt.Sprintf("take posts %s of %s or more in place of %.4g, or lower the stack by %s", post.Set, mm(up(now+short, 0.1)), now, mm(up(short, 0.1)))
 	}
-	return fmt.Sprintf("raise plate %s or lower the stack by %s", plate.Name, mm(up(short, 0.1)))
+	if len(sets) == 0 {
+		return fmt.Sprintf("move %s %s away, or make the stack as much lower", p.call(plate.ID), mm(up(lack, 0.1)))
+	}
+	return fmt.Sprintf("take %s, or make the stack %s lower", speak(words), mm(up(lack, 0.1)))
 }

@@ -71,6 +71,9 @@ func heading(d r2.Point) string {
 	return speak(words)
 }
 
+// looking says where something in plan looks: "forward", "the left", "the rear and right".
+func looking(d r2.Point) string { return strings.TrimPrefix(heading(d), "to ") }
+
 // turning says which way a rotor turns, seen from above.
 func turning(clockwise bool) string {
 	if clockwise {
@@ -128,6 +131,12 @@ func (p *Pass) call(id string) string {
 		return "the " + spoken(strings.Join(rest, " "))
 	case "battery":
 		return "the battery"
+	case "batteries":
+		return "the " + spoken(strings.Join(rest, " ")) + " battery"
+	case "cameras":
+		return "the " + spoken(strings.Join(rest, " ")) + " camera"
+	case "antennas":
+		return "the " + spoken(strings.Join(rest, " ")) + " antenna"
 	}
 	return "the " + spoken(rest[len(rest)-1])
 }
