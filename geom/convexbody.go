@@ -174,7 +174,7 @@ func (c Convex) sealed() {}
 
 // place fixes the frame and what follows from it.
 func (k *convex) place(pose Pose3) Convex {
-	k.rot, k.at = pose.columns(), pose.T
+	k.rot, k.at = squared(pose.columns()), pose.T
 	switch k.kind {
 	case corePoint:
 		k.reach = 0
@@ -264,6 +264,21 @@ func frameOf(z r3.Vector) [3]r3.Vector {
 	}
 	x, _ := unit(o.Cross(z))
 	return [3]r3.Vector{x, z.Cross(x), z}
+}
+
+// squared returns the orthonormal frame nearest to one that is so within rounding, by
+// Gram and Schmidt; quarter turns come out as they went in.
+func squared(r [3]r3.Vector) [3]r3.Vector {
+	x, ok := unit(r[0])
+	y, ok2 := unit(r[1].Sub(x.Mul(x.Dot(r[1]))))
+	if !ok || !ok2 {
+		return Pose3{}.columns()
+	}
+	z := x.Cross(y)
+	if z.Dot(r[2]) < 0 {
+		z = z.Mul(-1)
+	}
+	return [3]r3.Vector{x, y, z}
 }
 
 // checkSizes refuses what no solid may have.

@@ -25,7 +25,10 @@ func convexGap(a, b *convex) (g Gap3) {
 	}
 	n := v.Norm()
 	if n-low > gjkPoor && low <= 0 {
-		return m.overlap(p) // too close to tell by this method
+		// Too close to tell by this search; the other one may.
+		if low = m.depth(p).apart; low == 0 {
+			return m.overlap(p)
+		}
 	}
 	push := v.Mul(-1 / n)
 	g = m.inSpace(n, push, p)
@@ -45,9 +48,9 @@ func convexSeparation(a, b *convex) float64 {
 		}
 	}
 	m := differenceOf(a, b)
-	v, _, low, how := m.nearest()
+	v, p, low, how := m.nearest()
 	n := v.Norm()
-	if how == cameTogether || n-low > gjkPoor && low <= 0 {
+	if how == cameTogether || n-low > gjkPoor && low <= 0 && m.depth(p).apart == 0 {
 		return 0
 	}
 	if n -= a.radius + b.radius; n > Coincident {

@@ -84,14 +84,14 @@ const (
 //
 //	v·w/|v| <= distance <= |v|   for w = support(-v),
 //
-// whatever rounding did to v, up to the rounding of one support query (a few 1e-16 of
+// whatever rounding did to v (the upper bound is checked against the weights at the end), up to the rounding of one support query (a few 1e-16 of
 // the size). The search ends when the bounds meet within gjkGap, or after gjkSteps.
 // It returns v, the matching point of a, and the lower bound. When it came apart the bound
 // is that of the plane across v itself, so that the direction of v is proven too, however
 // short v is.
 func (m *difference) nearest() (v, p r3.Vector, low float64, how int) {
 	var s simplex
-	touch := 1e-13 * m.size
+	touch := 1e-13 * (1 + m.size)
 	v = r3.Vector{X: -m.off.X, Y: -m.off.Y, Z: -m.off.Z}
 	if v.X == 0 && v.Y == 0 && v.Z == 0 {
 		v.X = 1
@@ -106,23 +106,33 @@ func (m *difference) nearest() (v, p r3.Vector, low float64, how int) {
 			norm := math.Sqrt(len2)
 			d := (v.X*w.X + v.Y*w.Y + v.Z*w.Z) / norm
 			gap := norm - d
-			if gap <= gjkGap {
-				return v, s.partOfA(v), d, cameApart
-			}
 			low = max(low, d)
+			if gap <= gjkGap {
+				p, in := s.partOfA(v)
+				if n := in.Norm(); n-d > 10*gjkGap {
+					// v is off the simplex: too slender for its numbers.
+					return in, p, low, cameUnsure
+				}
+				return v, p, d, cameApart
+			}
 			if gap < best {
-				best, bestV, bestP = gap, v, s.partOfA(v)
+				p, in := s.partOfA(v)
+				if n := in.Norm() - d; n < best {
+					best, bestV, bestP = n, in, p
+				}
 			}
 		}
 		s.w[s.n], s.p[s.n] = w, q
 		s.n++
 		next, inside := s.reduce()
 		if inside {
-			return next, s.partOfA(next), 0, cameTogether
+			p, _ := s.partOfA(next)
+			return next, p, 0, cameTogether
 		}
 		n2 := next.X*next.X + next.Y*next.Y + next.Z*next.Z
 		if n2 <= touch*touch {
-			return next, s.partOfA(next), 0, cameTogether
+			p, _ := s.partOfA(next)
+			return next, p, 0, cameTogether
 		}
 		if !(n2 < len2) {
 			stalls++ // v may still turn where it no longer shortens
@@ -132,13 +142,14 @@ func (m *difference) nearest() (v, p r3.Vector, low float64, how int) {
 	if best < gjkNear {
 		return bestV, bestP, low, cameUnsure
 	}
-	return v, s.partOfA(v), low, cameUnsure
+	p, v = s.partOfA(v)
+	return v, p, low, cameUnsure
 }
 
-// partOfA returns the part in a of the nearest point v. On a slender triangle the weights
-// are a little off; as v is known better, they are corrected by what their point misses
-// v by.
-func (s *simplex) partOfA(v r3.Vector) (p r3.Vector) {
+// partOfA returns the part in a of the nearest point v, and the point of the simplex that
+// goes with it, v up to rounding. On a slender triangle the weights are a little off; as
+// v is known better, they are corrected by what their point misses v by.
+func (s *simplex) partOfA(v r3.Vector) (p, in r3.Vector) {
 	if s.n == 3 {
 		u, w := s.w[1].Sub(s.w[0]), s.w[2].Sub(s.w[0])
 		n := u.Cross(w)
@@ -150,11 +161,10 @@ func (s *simplex) partOfA(v r3.Vector) (p r3.Vector) {
 		}
 	}
 	for i := 0; i < s.n; i++ {
-		p.X += s.l[i] * s.p[i].X
-		p.Y += s.l[i] * s.p[i].Y
-		p.Z += s.l[i] * s.p[i].Z
+		p = p.Add(s.p[i].Mul(s.l[i]))
+		in = in.Add(s.w[i].Mul(s.l[i]))
 	}
-	return p
+	return p, in
 }
 
 // keep drops all vertices but those listed, in order.
@@ -227,7 +237,10 @@ func nearestOnSegment(a, b r3.Vector) (v r3.Vector, t float64) {
 		return b, 1
 	}
 	t = num / den
-	return r3.Vector{X: a.X + t*ux, Y: a.Y + t*uy, Z: a.Z + t*uz}, t
+	v = r3.Vector{X: a.X + t*ux, Y: a.Y + t*uy, Z: a.Z + t*uz}
+	// Square v to the segment once more: what it leans, a long segment multiplies.
+	c := (v.X*ux + v.Y*uy + v.Z*uz) / den
+	return r3.Vector{X: v.X - c*ux, Y: v.Y - c*uy, Z: v.Z - c*uz}, t
 }
 
 // nearestOnTriangle returns the point of the triangle a b c nearest the origin, given

@@ -46,8 +46,8 @@ func (m *difference) parallelDepth(common r3.Vector) (deep, bool) {
 		lo, hi := max(-a.half.Z, m.off.Z-b.half.Z), min(a.half.Z, m.off.Z+b.half.Z)
 		best = deep{depth: across, push: r3.Vector{X: push.X, Y: push.Y}, p: r3.Vector{X: at.X, Y: at.Y, Z: (lo + hi) / 2}}
 	}
-	best.depth = max(0, best.depth)
 	best.low = best.depth
+	best.clamp()
 	return best, true
 }
 

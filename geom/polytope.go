@@ -17,6 +17,7 @@ type deep struct {
 	push  r3.Vector // unit; b moves along it
 	p     r3.Vector // the point of a that meets b then
 	low   float64   // no shorter move does it
+	apart float64   // mm: the origin turned out to be outside by at least this
 }
 
 // hull is a convex polytope that grows, point by point, inside the difference. Its methods
@@ -88,8 +89,8 @@ func (m *difference) grow(h hull, common r3.Vector) deep {
 	}
 	var ok bool
 	if h, ok = m.start(h, try); !ok {
-		best.depth = max(0, best.depth)
 		best.low, best.p = best.depth, common
+		best.clamp()
 		return best
 	}
 	for {
@@ -101,8 +102,8 @@ func (m *difference) grow(h hull, common r3.Vector) deep {
 		best.low = max(best.low, f.d)
 		w, p := try(f.n)
 		if d := w.Dot(f.n); d-f.d <= max(h.eps, depthGap) {
-			best.depth, best.push, best.p = max(0, d), f.n, h.foot(f)
-			best.low = min(best.depth, best.low)
+			best.depth, best.push, best.p = d, f.n, h.foot(f)
+			best.clamp()
 			return best
 		}
 		if len(h.w) >= depthMost {
@@ -113,12 +114,18 @@ func (m *difference) grow(h hull, common r3.Vector) deep {
 		}
 	}
 	// The bounds did not meet. The move stands; find where the bodies touch after it.
-	best.depth = max(0, best.depth)
-	best.low = min(best.depth, best.low)
+	best.clamp()
 	moved := *m
 	moved.off = m.off.Add(best.push.Mul(best.depth + 1e-9))
 	_, best.p, _, _ = moved.nearest()
 	return best
+}
+
+// clamp turns a negative depth into a distance.
+func (d *deep) clamp() {
+	d.apart = max(0, -d.depth)
+	d.depth = max(0, d.depth)
+	d.low = max(0, min(d.depth, d.low))
 }
 
 // foot returns the part in a of the point of the hull nearest the foot of the origin on
