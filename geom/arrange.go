@@ -67,7 +67,8 @@ type arrangement struct {
 	weld    []int32    // union-find over junctions; the root has the least index
 	strands []strand
 	meets   []meet
-	misfit  bool // a strand was cut beyond its ends
+	crossed []meet // crossings: the junction and one of the two strands
+	misfit  bool   // a strand was cut beyond its ends
 
 	links []link
 	ring  []half  // links leaving each junction, counter-clockwise
@@ -395,6 +396,41 @@ func (ar *arrangement) meetAll() {
 				if q.ly <= hy && q.hy >= ly && strip(max(ly, q.ly)) == k {
 					ar.meet(p.i, q.i)
 				}
+			}
+		}
+	}
+	if len(ar.crossed) > 0 {
+		ar.meetCrossings(dealt, end, strip)
+	}
+}
+
+// meetCrossings cuts the strands on which crossings of two others lie. Without that, where
+// three curves come together so flatly that their crossings lie apart along them, two of
+// them would pass beside each other within the rounding of a point.
+func (ar *arrangement) meetCrossings(dealt []strandBox, end []int32, strip func(float64) int) {
+	reach := make([]float64, len(dealt)) // the greatest right side so far in the strip
+	from := int32(0)
+	for _, to := range end[:len(end)-1] {
+		hx := math.Inf(-1)
+		for i := from; i < to; i++ {
+			hx = max(hx, dealt[i].hx)
+			reach[i] = hx
+		}
+		from = to
+	}
+	for _, c := range ar.crossed {
+		p := ar.pts[c.at]
+		k := strip(p.Y)
+		first := int32(0)
+		if k > 0 {
+			first = end[k-1]
+		}
+		in := dealt[first:end[k]]
+		n, _ := slices.BinarySearchFunc(in, p.X+ar.tol, func(b strandBox, x float64) int { return cmp.Compare(b.lx, x) })
+		for i := n - 1; i >= 0 && reach[first+int32(i)] >= p.X; i-- {
+			b := &in[i]
+			if b.hx >= p.X && b.ly <= p.Y && b.hy >= p.Y && b.i != c.strand {
+				ar.meetEnd(p, c.at, b.i, &ar.strands[b.i])
 			}
 		}
 	}

@@ -12,8 +12,10 @@ import (
 // be known about it.
 //
 // A crossing within the weld distance of an end is that end. Two curves that pass through
-// each other no deeper than the weld distance, or miss each other by no more, touch in
-// one junction, so that rounding cannot turn a tangency into two crossings or none.
+// each other no deeper than a quarter of the weld distance, or miss each other by no more,
+// touch in one junction, so that rounding cannot turn a tangency into two crossings or
+// none. It is less than the whole so that an end beside such a touch is always near enough
+// to be welded.
 func (ar *arrangement) meet(i, j int32) {
 	s, t := &ar.strands[i], &ar.strands[j]
 	if s.vb == t.va || s.va == t.vb {
@@ -34,6 +36,9 @@ func (ar *arrangement) meet(i, j int32) {
 		ar.meetArcs(i, j, s, t)
 	}
 }
+
+// touchShare is the share of the weld distance within which curves touch; see meet.
+const touchShare = 0.25
 
 // meetEnds welds or notes the ends of each strand that lie on the other.
 func (ar *arrangement) meetEnds(i, j int32, s, t *strand) {
@@ -112,6 +117,7 @@ func (ar *arrangement) crossing(p r2.Point, i, j int32, s, t *strand) {
 	}
 	v = ar.junction(p)
 	ar.meets = append(ar.meets, meet{strand: i, at: v}, meet{strand: j, at: v})
+	ar.crossed = append(ar.crossed, meet{strand: i, at: v})
 }
 
 // endNear returns the junction at the end of s near p, or -1.
@@ -175,7 +181,10 @@ func (ar *arrangement) meetLineArc(i, j int32, s, t *strand) {
 	}
 	ar.meetEnds(i, j, s, t)
 	f := dot2(s.u, d)
-	if gap > -tol {
+	if gap > touchShare*tol {
+		return
+	}
+	if gap > -touchShare*tol {
 		p := r2.Point{X: s.a.X + float64(f*s.u.X), Y: s.a.Y + float64(f*s.u.Y)}
 		if s.spans(p, tol) && t.spans(p, tol) {
 			ar.crossing(p, i, j, s, t)
@@ -211,9 +220,13 @@ func (ar *arrangement) meetArcs(i, j int32, s, t *strand) {
 		return
 	}
 	ar.meetEnds(i, j, s, t)
-	if out > -tol || in > -tol { // tangent
+	touch := touchShare * tol
+	if out > touch || in > touch {
+		return
+	}
+	if out > -touch || in > -touch { // tangent
 		k := s.r
-		if in > -tol {
+		if in > -touch {
 			k = -k
 		}
 		p := r2.Point{X: s.c.X + float64(k*e.X), Y: s.c.Y + float64(k*e.Y)}
@@ -283,7 +296,7 @@ func (ar *arrangement) meetLarge(i, j int32, s, t *strand) {
 	if together {
 		return
 	}
-	if len(ks) == 3 && math.Abs(gs[1]) <= tol && gs[0] < 0 == (gs[2] < 0) { // they touch
+	if len(ks) == 3 && math.Abs(gs[1]) <= touchShare*tol && gs[0] < 0 == (gs[2] < 0) { // they touch
 		if p := s.at(ks[1]); t.spans(p, tol) {
 			ar.crossing(p, i, j, s, t)
 		}
