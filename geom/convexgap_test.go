@@ -107,3 +107,33 @@ func TestConvexGapCertificate(t *testing.T) {
 		}))
 	}
 }
+
+// Bodies on parallel axes, upright and leaning, many of them in each other: pins in sleeves.
+func TestConvexGapParallel(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := genPose3(5).Draw(t, "pose")
+		one := func(l string) solid {
+			q := geom.RotZ(s1.Angle(genNumber(-180, 180).Draw(t, l)) * s1.Degree).Then(geom.Pose3{R: p.R})
+			at := genVector(4).Draw(t, l+" at")
+			if rapid.Bool().Draw(t, l+" on the axis") {
+				at.X, at.Y = 0, 0
+			}
+			q.T = p.Apply(at)
+			n := func(m string) float64 { return genNumber(1, 8).Draw(t, l+m) }
+			switch rapid.IntRange(0, 4).Draw(t, l+" kind") {
+			case 0:
+				return solidCylinder(n("r"), n("h"), q)
+			case 1:
+				d := q.R[2].Mul(n("h") / 2)
+				return solidCapsule(q.T.Sub(d), q.T.Add(d), n("r")/2)
+			case 2:
+				return solidCapsule(q.T, q.T, n("r")/2)
+			case 3:
+				return solidRounded(4, n("y"), 0.4, n("h"), q)
+			}
+			return solidBox(n("x"), n("y"), n("z"), q)
+		}
+		a, b := one("a"), one("b")
+		checkSolids(t, a, b, geom.DistanceBodies(a.body, b.body), 1e-6)
+	})
+}

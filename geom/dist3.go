@@ -59,10 +59,12 @@ func separationBodies(a, b Body, limit float64) float64 {
 
 func uprightSeparation(a, b *Upright, limit float64) float64 {
 	z, _ := heightGap(a, b)
-	if !(z <= limit) {
+	if !(z <= limit+Coincident) {
 		return math.Inf(1)
 	}
-	z = max(0, z)
+	if z <= Coincident {
+		z = 0
+	}
 	// The planar search keeps what is strictly nearer: a hair more than the limit.
 	l2 := (limit*limit-z*z)*(1+1e-9) + 1e-17
 	c, st := separationSets(a.Plan, b.Plan, r2.Point{}, l2, 0)

@@ -34,7 +34,11 @@ func EachCloser(bodies []Body, limit float64, yield func(i, j int, dist float64)
 			boxes[i] = b.Bound()
 		}
 	}
-	indexOf(boxes).Pairs(limit, func(i, j int) bool {
+	if !(limit >= 0) {
+		return
+	}
+	// Gaps up to Coincident count as 0, those of boxes do not.
+	indexOf(boxes).Pairs(limit+Coincident, func(i, j int) bool {
 		if d := separationBodies(bodies[i], bodies[j], limit); d <= limit {
 			return yield(i, j, d)
 		}

@@ -62,6 +62,9 @@ func prismOver(l *loopData, z r1.Interval) convex {
 
 // standing returns the same set as an upright body, if it is one.
 func (k *convex) standing() *Upright {
+	if k.kind == coreBox {
+		k.setUpright()
+	}
 	if k.rot[2].X != 0 || k.rot[2].Y != 0 || k.radius != 0 || len(k.slides) > 0 {
 		return nil
 	}
@@ -78,6 +81,17 @@ func (k *convex) standing() *Upright {
 	return &Upright{
 		Plan: []Region{{Outer: l.CCW()}},
 		Z:    r1.Interval{Lo: k.at.Z - k.half.Z, Hi: k.at.Z + k.half.Z},
+	}
+}
+
+// setUpright names the axes of a box anew, so that one that is upright is the third.
+func (k *convex) setUpright() {
+	for range 2 {
+		if k.rot[2].X == 0 && k.rot[2].Y == 0 || len(k.slides) > 0 {
+			return
+		}
+		k.rot = [3]r3.Vector{k.rot[1], k.rot[2], k.rot[0]}
+		k.half = r3.Vector{X: k.half.Y, Y: k.half.Z, Z: k.half.X}
 	}
 }
 

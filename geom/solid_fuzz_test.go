@@ -143,3 +143,52 @@ func FuzzConvex(f *testing.F) {
 		}
 	})
 }
+
+// loop reads any loop, valid or not; the empty one where the numbers make none.
+func (n *numbersOf) loop() geom.Loop {
+	v := make([]geom.Vertex, n.tag()%8+2)
+	for i := range v {
+		v[i].P = pt(n.next(), n.next())
+		if n.tag()%2 == 1 {
+			v[i].Bulge = n.next()
+		}
+	}
+	l, _ := geom.NewLoop(v)
+	return l
+}
+
+// Upright bodies over whatever plan, crossing itself or not, against convex ones: no
+// answer is asked for but numbers, and in time.
+func FuzzUpright(f *testing.F) {
+	f.Add([]byte(""))
+	f.Add([]byte("\x02\x00\x00\x00\x00\x00\x00\x40\x00\x00\x00\x00\x40\x00\x40\x00\x00\x00\x00\x40\x00\x01\x00\x00\x00\x00\x00\x10\x00\x00\x00\x02\x00\x08\x00\x08\x00\x01\x00\x02\x00\x03\x00\x04\x00\x05\x00\x06\x00\x20\x00\x20"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		n := &numbersOf{b: data}
+		var u geom.Upright
+		for range n.tag()%2 + 1 {
+			r := geom.Region{Outer: n.loop()}
+			if n.tag()%2 == 1 {
+				r.Holes = append(r.Holes, n.loop())
+			}
+			u.Plan = append(u.Plan, r)
+		}
+		u.Z = r1.Interval{Lo: n.next(), Hi: n.next()}
+		var b geom.Body = n.body()
+		if n.tag()%4 == 0 {
+			b = geom.Upright{Plan: []geom.Region{{Outer: n.loop()}}, Z: r1.Interval{Lo: n.next(), Hi: n.next()}}
+		}
+		g := geom.DistanceBodies(u, b)
+		d := geom.SeparationBodies(u, b)
+		if u.IsEmpty() || b.IsEmpty() {
+			if !math.IsInf(g.Dist, 1) || !math.IsInf(d, 1) {
+				t.Fatalf("distance of nothing: %v, %+v", d, g)
+			}
+			return
+		}
+		for _, v := range []float64{g.Dist, g.A.Norm(), g.B.Norm(), g.Push.Norm(), d} {
+			if math.IsNaN(v) {
+				t.Fatalf("not a number: %v, %+v", d, g)
+			}
+		}
+	})
+}
