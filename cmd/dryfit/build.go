@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"io"
+	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -16,7 +18,7 @@ import (
 // oneFile lets a verb take no argument or one build file.
 func oneFile(cmd *cobra.Command, args []string) error {
 	if len(args) > 1 {
-		return unusable("dryfit: %s takes one build file, not %d\nsee: %s --help", cmd.Name(), len(args), cmd.CommandPath())
+		return unusable("dryfit: %s takes one build file, not %d (%s)\nsee: %s --help", cmd.Name(), len(args), strings.Join(args, ", "), cmd.CommandPath())
 	}
 	return nil
 }
@@ -40,13 +42,18 @@ func assemble(e *env, args []string) (*layout.Assembly, error) {
 	var b *layout.Build
 	var diags *read.Diags
 	builtin := len(args) == 0
-	if builtin {
+	switch {
+	case builtin:
 		data, err := examples.Files.ReadFile(examples.Default)
 		if err != nil {
 			return nil, fault("the built-in example is missing: %v", err)
 		}
 		b, diags = layout.LoadBytes(examples.Default, data, nil, lib)
-	} else {
+	case args[0] == "-":
+		if b, diags, err = fromInput(e.in, lib); err != nil {
+			return nil, unusable("dryfit: standard input cannot be read: %v", plain(err))
+		}
+	default:
 		b, diags = layout.Load(args[0], lib)
 	}
 	if diags.HasErrors() {
@@ -68,6 +75,23 @@ func assemble(e *env, args []string) (*layout.Assembly, error) {
 	return asm, nil
 }
 
+// fromInput loads a build from standard input. Its part files are looked for in the
+// current folder and nowhere else.
+func fromInput(in io.Reader, lib *shapes.Library) (*layout.Build, *read.Diags, error) {
+	data, err := io.ReadAll(io.LimitReader(in, read.MaxBytes+1))
+	if err != nil {
+		return nil, nil, err
+	}
+	here, err := os.OpenRoot(".")
+	if err != nil {
+		b, diags := layout.LoadBytes("standard input", data, nil, lib)
+		return b, diags, nil
+	}
+	defer here.Close() // only read from
+	b, diags := layout.LoadBytes("standard input", data, here.FS(), lib)
+	return b, diags, nil
+}
+
 func refuse(d *read.Diags) error {
 	n := d.Count()
 	word := "mistakes"
@@ -80,10 +104,20 @@ func refuse(d *read.Diags) error {
 // judge asks every rule.
 func judge(asm *layout.Assembly) []layout.Outcome { return rules.Run(asm, rules.All) }
 
-// guess returns ", did you mean ...?" or nothing.
+// guess returns "; did you mean ...?" or nothing. It offers the word that is spelt nearest,
+// else up to four that hold what was typed.
 func guess(word string, among []string) string {
 	if n := read.Nearest(word, among); n != "" {
 		return fmt.Sprintf("; did you mean %s?", n)
 	}
-	return ""
+	var holds []string
+	for _, a := range among {
+		if word != "" && strings.Contains(a, strings.ToLower(word)) {
+			holds = append(holds, a)
+		}
+	}
+	if n := len(holds); n == 0 || n > 4 {
+		return ""
+	}
+	return fmt.Sprintf("; did you mean %s?", strings.Join(holds, " or "))
 }

@@ -15,7 +15,7 @@ func newCheck(e *env) *cobra.Command {
 drawn, but tolerances can eat it), then what is unknown (a dimension is missing), each
 with where and what to do, then one line a rule for what holds.
 
-Without a file the built-in example is judged.
+Without a file the built-in example is judged; - is standard input.
 
 Exit codes: 0 nothing fails, 1 something fails (with --strict also tight or unknown),
 2 unusable input, 3 a fault of ours.`,
@@ -23,7 +23,8 @@ Exit codes: 0 nothing fails, 1 something fails (with --strict also tight or unkn
   dryfit check shore.yaml --all        every finding with its figures
   dryfit check shore.yaml --json       for programs
   dryfit check shore.yaml --strict     tight and unknown count as failing`,
-		Args: oneFile,
+		Args:              oneFile,
+		ValidArgsFunction: buildFiles,
 		RunE: func(_ *cobra.Command, args []string) error {
 			asm, err := assemble(e, args)
 			if err != nil {
@@ -35,11 +36,11 @@ Exit codes: 0 nothing fails, 1 something fails (with --strict also tight or unkn
 				if err != nil {
 					return fault("%v", err)
 				}
-				if _, err := e.out.Write(data); err != nil {
-					return unusable("dryfit: %v", err)
+				if err := e.print(data); err != nil {
+					return err
 				}
 			} else if err := report.Text(e.out, asm, outs, report.Options{All: all}); err != nil {
-				return unusable("dryfit: %v", err)
+				return err
 			}
 			c := report.Count(outs)
 			switch {

@@ -22,7 +22,8 @@ Files in the output folder are replaced whole or not at all; nothing else is wri
 		Example: `  dryfit draw shore.yaml               into ./drawings
   dryfit draw shore.yaml --out proof   into ./proof
   dryfit draw shore.yaml --paper A3`,
-		Args: oneFile,
+		Args:              oneFile,
+		ValidArgsFunction: buildFiles,
 		RunE: func(_ *cobra.Command, args []string) error {
 			paper, err := render.ParsePaper(size)
 			if err != nil {
@@ -42,7 +43,7 @@ Files in the output folder are replaced whole or not at all; nothing else is wri
 				if err != nil {
 					return fault("sheet %s: %v", s.Name, err)
 				}
-				files = append(files, file{asm.Name + "-" + s.Name + ".svg", svg})
+				files = append(files, file{fileName(asm.Name, s.Name) + ".svg", svg})
 			}
 			if err := writeAll(out, files); err != nil {
 				return unusable("dryfit: %v", err)
@@ -55,5 +56,8 @@ Files in the output folder are replaced whole or not at all; nothing else is wri
 	}
 	cmd.Flags().StringVarP(&out, "out", "o", "drawings", "folder to write into")
 	cmd.Flags().StringVar(&size, "paper", "auto", "sheet size: A4, A3 or auto")
+	takes(cmd, "out", "FOLDER")
+	takes(cmd, "paper", "SIZE")
+	words(cmd, "paper", "A4", "A3", "auto")
 	return cmd
 }

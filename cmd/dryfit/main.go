@@ -6,8 +6,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"strings"
+	"syscall"
 
 	"github.com/spf13/cobra"
 )
@@ -44,8 +46,25 @@ func fault(format string, args ...any) error {
 
 // env is what verbs read from and write to.
 type env struct {
-	in       io.Reader
-	out, err io.Writer
+	in  io.Reader
+	out *outlet
+	err io.Writer
+}
+
+// outlet is standard output that remembers the first write that failed, so that no verb
+// can lose output without the exit code telling.
+type outlet struct {
+	w   io.Writer
+	err error
+}
+
+func (o *outlet) Write(p []byte) (int, error) {
+	if o.err != nil {
+		return 0, o.err
+	}
+	n, err := o.w.Write(p)
+	o.err = err
+	return n, err
 }
 
 // run is the whole program: arguments and streams in, exit code out.
@@ -56,9 +75,16 @@ func run(args []string, in io.Reader, out, errs io.Writer) (code int) {
 			code = exitFault
 		}
 	}()
-	root := newRoot(&env{in, out, errs})
+	e := &env{in, &outlet{w: out}, errs}
+	root := newRoot(e)
 	root.SetArgs(args)
 	err := root.Execute()
+	if werr := e.out.err; werr != nil {
+		if !errors.Is(werr, syscall.EPIPE) { // the reader has gone: nobody to tell
+			fmt.Fprintf(errs, "dryfit: the output could not be written: %v\n", plain(werr))
+		}
+		return exitInput
+	}
 	var q *quit
 	switch {
 	case err == nil:
@@ -72,6 +98,19 @@ func run(args []string, in io.Reader, out, errs io.Writer) (code int) {
 		fmt.Fprintf(errs, "dryfit: %s\n", strings.TrimSpace(err.Error()))
 		return exitInput
 	}
+}
+
+// plain drops the name of the system call and of the file from an error of the system.
+func plain(err error) error {
+	var pe *fs.PathError
+	var le *os.LinkError
+	switch {
+	case errors.As(err, &pe):
+		return pe.Err
+	case errors.As(err, &le):
+		return le.Err
+	}
+	return err
 }
 
 func newRoot(e *env) *cobra.Command {
@@ -99,8 +138,7 @@ about flight, radio and batteries.`,
 		SilenceErrors: true,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return unusable("dryfit: %q is not a verb%s\nexpected one of: %s\nsee: dryfit --help",
-					args[0], guess(args[0], verbs(cmd)), strings.Join(verbs(cmd), ", "))
+				return notVerb(cmd, args[0])
 			}
 			return nil
 		},
@@ -109,19 +147,9 @@ about flight, radio and batteries.`,
 	root.SetIn(e.in)
 	root.SetOut(e.out)
 	root.SetErr(e.err)
-	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return unusable("dryfit: %v\nsee: %s --help", err, cmd.CommandPath())
-	})
-	root.AddCommand(newCheck(e), newDraw(e), newParts(e), newRules(e), newPlace(e), newSchema(e))
+	root.SetFlagErrorFunc(flagMistake)
+	root.SetHelpFunc(help)
+	root.AddCommand(newCheck(e), newDraw(e), newPlace(e), newNew(e), newParts(e), newRules(e), newSchema(e), newCompletion(e))
+	root.SetHelpCommand(newHelp())
 	return root
-}
-
-func verbs(cmd *cobra.Command) []string {
-	var out []string
-	for _, c := range cmd.Root().Commands() {
-		if !c.Hidden {
-			out = append(out, c.Name())
-		}
-	}
-	return out
 }

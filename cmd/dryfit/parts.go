@@ -2,7 +2,7 @@ package main
 
 import (
 	"fmt"
-	"sort"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -25,12 +25,14 @@ knowledge, K- weak: measure before you trust it.`,
   dryfit parts list motor         one kind
   dryfit parts search 30.5        by words in name and title
   dryfit parts show motor-2207    all figures with ranges and sources`,
-		Args: cobra.NoArgs,
+		Args: noArgs,
 		RunE: func(*cobra.Command, []string) error { return listParts(e, "") },
 	}
 	cmd.AddCommand(
 		&cobra.Command{
 			Use: "list [KIND]", Short: "List the catalogue, or one kind of it",
+			Example:           "  dryfit parts list\n  dryfit parts list motor",
+			ValidArgsFunction: firstWord(kindWords),
 			RunE: func(_ *cobra.Command, args []string) error {
 				if len(args) > 1 {
 					return unusable("dryfit: parts list takes one kind, not %d", len(args))
@@ -39,7 +41,11 @@ knowledge, K- weak: measure before you trust it.`,
 			},
 		},
 		&cobra.Command{
-			Use: "search WORD...", Short: "Find parts whose name or title holds every word",
+			Use: "search WORD...", Short: "Find parts whose name, kind or title holds every word",
+			Long: `Finds the parts whose name, kind or title holds every word; capitals do not matter. The exit
+code is 1 if there is none.`,
+			Example:           "  dryfit parts search 30.5 esc\n  dryfit parts search 5-inch",
+			ValidArgsFunction: cobra.NoFileCompletions,
 			RunE: func(_ *cobra.Command, args []string) error {
 				if len(args) == 0 {
 					return unusable("dryfit: parts search needs at least one word, such as: dryfit parts search motor 22")
@@ -49,6 +55,8 @@ knowledge, K- weak: measure before you trust it.`,
 		},
 		&cobra.Command{
 			Use: "show PART", Short: "Show one part with every figure, its range and its source",
+			Example:           "  dryfit parts show motor-2207",
+			ValidArgsFunction: firstWord(partWords),
 			RunE: func(_ *cobra.Command, args []string) error {
 				if len(args) != 1 {
 					return unusable("dryfit: parts show takes one part name, such as: dryfit parts show motor-2207")
@@ -66,21 +74,17 @@ func listParts(e *env, kind string) error {
 		return err
 	}
 	byKind := map[shapes.Kind][]shapes.Listed{}
-	var kinds []string
 	for _, l := range lib.List() {
-		if byKind[l.Kind] == nil {
-			kinds = append(kinds, string(l.Kind))
-		}
 		byKind[l.Kind] = append(byKind[l.Kind], l)
 	}
-	sort.Strings(kinds)
+	list := kinds(lib.List())
 	if kind != "" {
 		if byKind[shapes.Kind(kind)] == nil {
-			return unusable("dryfit: %q is not a kind of part%s\nkinds: %s", kind, guess(kind, kinds), strings.Join(kinds, ", "))
+			return unusable("dryfit: %q is not a kind of part%s\n%s", kind, guess(kind, list), wrapUnder("kinds: ", strings.Join(list, ", "), 100))
 		}
-		kinds = []string{kind}
+		list = []string{kind}
 	}
-	for i, k := range kinds {
+	for i, k := range list {
 		if i > 0 {
 			fmt.Fprintln(e.out)
 		}
@@ -90,6 +94,18 @@ func listParts(e *env, kind string) error {
 		}
 	}
 	return nil
+}
+
+// kinds lists the kinds of some parts, sorted, each once.
+func kinds(list []shapes.Listed) []string {
+	var out []string
+	for _, l := range list {
+		if !slices.Contains(out, string(l.Kind)) {
+			out = append(out, string(l.Kind))
+		}
+	}
+	slices.Sort(out)
+	return out
 }
 
 func searchParts(e *env, words []string) error {
@@ -127,7 +143,7 @@ func showPart(e *env, name string) error {
 		if s := lib.Suggest(name); s != "" {
 			hint = "; did you mean " + s + "?"
 		}
-		return unusable("dryfit: the catalogue has no part %q%s\nlook for it: dryfit parts search WORD", name, hint)
+		return unusable("dryfit: the catalogue has no part %q%s\nlook for one: dryfit parts search WORD", name, hint)
 	}
 	fmt.Fprintf(e.out, "%s: %s (%s)\n", p.Name, p.Title, p.Kind)
 	if p.Note != "" {

@@ -17,16 +17,14 @@ their blades can reach, ports with the room that their plugs take.
 Millimetres, body frame: x forward, y left, z up from the underside of the lowest plate,
 origin at the centre of the rotor circle. A vertex's bulge is the tangent of a quarter of
 the arc's angle to the next vertex, positive counter-clockwise, 0 for a straight line.`,
-		Args: oneFile,
+		Args:              oneFile,
+		ValidArgsFunction: buildFiles,
 		RunE: func(_ *cobra.Command, args []string) error {
 			asm, err := assemble(e, args)
 			if err != nil {
 				return err
 			}
-			if _, err := e.out.Write(asm.JSON()); err != nil {
-				return unusable("dryfit: %v", err)
-			}
-			return nil
+			return e.print(asm.JSON())
 		},
 	}
 }
@@ -35,12 +33,9 @@ func newSchema(e *env) *cobra.Command {
 	return &cobra.Command{
 		Use:   "schema",
 		Short: "Print the JSON Schema of build files, for editors",
-		Args:  cobra.NoArgs,
+		Args:  noArgs,
 		RunE: func(*cobra.Command, []string) error {
-			if _, err := e.out.Write(layout.Schema()); err != nil {
-				return unusable("dryfit: %v", err)
-			}
-			return nil
+			return e.print(layout.Schema())
 		},
 	}
 }

@@ -3,19 +3,23 @@ package main
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
 	"dryfit/layout/rules"
+	"dryfit/render/report"
 )
 
 func newRules(e *env) *cobra.Command {
 	return &cobra.Command{
 		Use:   "rules [RULE]",
 		Short: "List what is checked, or explain one rule",
+		Long: `Lists the rules with the question that each one asks of a build, or explains one: why it
+matters, what it needs and by what authority, how it measures, and what mends it.`,
 		Example: `  dryfit rules
   dryfit rules prop-tip-gap`,
-		ValidArgs: ruleNames(),
+		ValidArgsFunction: firstWord(ruleWords),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return unusable("dryfit: rules takes one rule name, not %d", len(args))
@@ -44,7 +48,7 @@ func newRules(e *env) *cobra.Command {
 					return nil
 				}
 			}
-			return unusable("dryfit: %q is not a rule%s\nsee the list: dryfit rules", args[0], guess(args[0], ruleNames()))
+			return unusable("dryfit: %q is not a rule%s\nsee them all: dryfit rules", args[0], guess(args[0], ruleNames()))
 		},
 	}
 }
@@ -60,17 +64,10 @@ func ruleNames() []string {
 // wrap breaks text into lines of at most width characters, indented.
 func wrap(text string, indent, width int) string {
 	pad := strings.Repeat(" ", indent)
-	var lines []string
-	line := ""
-	for _, w := range strings.Fields(text) {
-		if line != "" && len(pad)+len(line)+1+len(w) > width {
-			lines = append(lines, pad+line)
-			line = ""
-		}
-		if line != "" {
-			line += " "
-		}
-		line += w
-	}
-	return strings.Join(append(lines, pad+line), "\n")
+	return report.Wrap(pad, pad, text, width)
+}
+
+// wrapUnder breaks text into lines of at most width characters that hang under its label.
+func wrapUnder(label, text string, width int) string {
+	return report.Wrap(label, strings.Repeat(" ", utf8.RuneCountInString(label)), text, width)
 }

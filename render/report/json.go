@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"dryfit/layout"
+	"dryfit/layout/rules"
 )
 
 type jsonReport struct {
@@ -154,4 +155,14 @@ func round(v float64) *float64 {
 		r = 0
 	}
 	return &r
+}
+
+// question looks up what a rule asks.
+func question(name string) string {
+	for _, r := range rules.All {
+		if r.Name == name {
+			return r.Question
+		}
+	}
+	return ""
 }

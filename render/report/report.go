@@ -5,12 +5,9 @@ package report
 import (
 	"fmt"
 	"io"
-	"strconv"
 	"strings"
 
 	"dryfit/layout"
-	"dryfit/layout/rules"
-	"dryfit/shapes"
 )
 
 // Counts is how many findings ended with each verdict, and how many rules had nothing
@@ -54,31 +51,40 @@ type Options struct {
 	All bool // every finding in full, not only those that need attention
 }
 
+// hang is where the lines under a finding's first one start.
+const hang = "        "
+
 // Text writes the report that a person reads at the bench: what fails, then what is
 // tight, then what is unknown, each with where and what to do, then one line a rule
-// for what holds.
+// for what holds. Lines are at most [Width] characters long, but for words that are
+// longer. The report of a build where all holds fits a screen of 24 lines.
 func Text(w io.Writer, asm *layout.Assembly, outs []layout.Outcome, opt Options) error {
 	b := &strings.Builder{}
 	c := Count(outs)
-	fmt.Fprintf(b, "%s: %s\n", asm.Name, summary(c))
+	b.WriteString(Wrap("", "  ", asm.Name+": "+summary(c), Width) + "\n")
 	if asm.About != "" && opt.All {
-		fmt.Fprintf(b, "%s\n", asm.About)
+		b.WriteString(Wrap("", "", asm.About, Width) + "\n")
 	}
+	writeCrashed(b, outs)
 	for _, v := range []layout.Verdict{layout.Fail, layout.Tight, layout.Unknown} {
 		writeVerdict(b, outs, v)
 	}
 	writeExcused(b, outs)
-	writeHolding(b, outs, opt)
+	if opt.All {
+		writeHoldingAll(b, outs)
+	} else {
+		b.WriteString("\n")
+		writeHolding(b, outs)
+	}
 	writeNothing(b, outs, opt)
-	writeCrashed(b, outs)
 	if opt.All && len(asm.Notes) > 0 {
 		b.WriteString("\nplaced with these assumptions\n")
 		for _, n := range asm.Notes {
-			fmt.Fprintf(b, "  %s\n", n)
+			b.WriteString(Wrap("  ", "    ", n, Width) + "\n")
 		}
 	}
-	if c.Fail+c.Tight+c.Unknown > 0 {
-		b.WriteString("\nworst = with every tolerance against you; chance = root-sum-square, tolerances as three standard deviations\n")
+	if c.Fail+c.Tight > 0 {
+		b.WriteString("\n" + Wrap("", "", "margin: as drawn; worst: with every tolerance against you; chance: tolerances added as root-sum-square, each taken as three standard deviations", Width) + "\n")
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -109,6 +115,8 @@ func summary(c Counts) string {
 		head = "cannot be told yet"
 	case c.Tight > 0:
 		head = "fits as drawn, but tight"
+	case c.OK+c.Excused == 0:
+		head = "nothing to check"
 	}
 	return fmt.Sprintf("%s (%s; %d rules)", head, strings.Join(parts, ", "), c.Rules)
 }
@@ -131,7 +139,7 @@ func writeVerdict(b *strings.Builder, outs []layout.Outcome, v layout.Verdict) {
 					also = append(also, place(g))
 				}
 			}
-			writeFinding(b, f, also)
+			writeFinding(b, o.Rule, f, also)
 		}
 	}
 }
@@ -150,27 +158,31 @@ func place(f *layout.Finding) string {
 	return subjects(f)
 }
 
-func writeFinding(b *strings.Builder, f *layout.Finding, also []string) {
-	fmt.Fprintf(b, "\n%-7s %s: %s\n", strings.ToUpper(f.Verdict.String()), f.Rule, f.Message)
+func writeFinding(b *strings.Builder, rule string, f *layout.Finding, also []string) {
+	b.WriteString("\n" + Wrap(fmt.Sprintf("%-8s", strings.ToUpper(f.Verdict.String())), hang, rule+": "+f.Message, Width) + "\n")
+	line := func(label, text string) {
+		if text != "" {
+			b.WriteString(Wrap(hang+label, hang+"  ", text, Width) + "\n")
+		}
+	}
 	if f.HasMeasure && f.Verdict != layout.Unknown {
-		fmt.Fprintf(b, "        %s\n", Numbers(f))
+		line("", Numbers(f))
 	}
-	if len(f.Eaters) > 0 && f.Verdict == layout.Tight {
-		var e []string
+	turns := f.Verdict == layout.Tight || f.Verdict == layout.Fail && f.Chance < 0.9995
+	if turns && f.HasMeasure {
+		var eaten []string
 		for _, s := range f.Eaters {
-			e = append(e, fmt.Sprintf("%s %s", s.Dim.Name, Num(s.MM, f.Unit)))
+			eaten = append(eaten, s.Dim.Name+" "+Num(s.MM, f.Unit))
 		}
-		fmt.Fprintf(b, "        eaten by: %s\n", strings.Join(e, ", "))
+		line("eaten by: ", strings.Join(eaten, ", "))
+		line("rests on: ", restsOn(f))
 	}
-	if len(f.Missing) > 0 {
-		var m []string
-		for _, d := range f.Missing {
-			m = append(m, d.Name)
-		}
-		fmt.Fprintf(b, "        measure: %s\n", strings.Join(m, ", "))
+	var missing []string
+	for _, d := range f.Missing {
+		missing = append(missing, d.Name)
 	}
-	if r := restsOn(f); r != "" && f.Verdict != layout.Unknown {
-		fmt.Fprintf(b, "        rests on: %s\n", r)
+	if !strings.HasPrefix(f.Fix, "measure ") { // which names them
+		line("measure: ", strings.Join(missing, ", "))
 	}
 	where := f.Near
 	if !f.Pos.IsZero() {
@@ -179,57 +191,9 @@ func writeFinding(b *strings.Builder, f *layout.Finding, also []string) {
 		}
 		where += f.Pos.String()
 	}
-	if where != "" {
-		fmt.Fprintf(b, "        where: %s\n", where)
-	}
-	if len(also) > 0 {
-		fmt.Fprintf(b, "        the same: %s\n", strings.Join(also, "; "))
-	}
-	if f.Fix != "" {
-		fmt.Fprintf(b, "        do: %s\n", f.Fix)
-	}
-}
-
-// Numbers says a finding's figures in one line: measured, needed, margin, worst case
-// and the chance that it does not hold.
-func Numbers(f *layout.Finding) string {
-	word := "needs"
-	if f.AtMost {
-		word = "at most"
-	}
-	s := fmt.Sprintf("%s, %s %s: margin %s, worst %s",
-		Num(f.Measured, f.Unit), word, Num(f.Needed, f.Unit), signed(f.Margin), signed(f.Worst))
-	if f.Verdict == layout.Tight || f.Verdict == layout.Fail && f.Chance < 0.9995 {
-		s += ", chance of not holding " + chance(f.Chance)
-	}
-	return s
-}
-
-func restsOn(f *layout.Finding) string {
-	var class, assumed []string
-	for _, d := range f.RestsOn {
-		switch {
-		case d.Source == shapes.Catalogue:
-			class = append(class, d.Name)
-		case d.Source == shapes.Assumed || d.TolSource == shapes.Assumed:
-			assumed = append(assumed, d.Name)
-		}
-	}
-	var parts []string
-	if len(class) > 0 {
-		parts = append(parts, "class figures for "+list(class, 3))
-	}
-	if len(assumed) > 0 {
-		parts = append(parts, "assumed figures for "+list(assumed, 3))
-	}
-	return strings.Join(parts, "; ")
-}
-
-func list(names []string, most int) string {
-	if len(names) > most {
-		return strings.Join(names[:most], ", ") + fmt.Sprintf(" and %d more", len(names)-most)
-	}
-	return strings.Join(names, ", ")
+	line("where: ", where)
+	line("the same: ", strings.Join(also, "; "))
+	line("do: ", f.Fix)
 }
 
 func writeExcused(b *strings.Builder, outs []layout.Outcome) {
@@ -244,83 +208,9 @@ func writeExcused(b *strings.Builder, outs []layout.Outcome) {
 				b.WriteString("\nexcused in the build\n")
 				head = true
 			}
-			fmt.Fprintf(b, "  %s (%s): %s\n    because: %s\n", f.Rule, f.Verdict, f.Message, f.Excuse.Why)
+			b.WriteString(Wrap("  ", "    ", fmt.Sprintf("%s (%s): %s", o.Rule, f.Verdict, f.Message), Width) + "\n")
+			b.WriteString(Wrap("    because: ", "      ", f.Excuse.Why, Width) + "\n")
 		}
-	}
-}
-
-func writeHolding(b *strings.Builder, outs []layout.Outcome, opt Options) {
-	head := false
-	for _, o := range outs {
-		n := 0
-		var least *layout.Finding
-		for i := range o.Findings {
-			f := &o.Findings[i]
-			if f.Verdict != layout.OK || f.Excuse != nil {
-				continue
-			}
-			n++
-			if f.HasMeasure && (least == nil || f.Worst < least.Worst) {
-				least = f
-			}
-		}
-		if n == 0 {
-			continue
-		}
-		if !head {
-			b.WriteString("\nholds\n")
-			head = true
-		}
-		if opt.All {
-			for i := range o.Findings {
-				if f := &o.Findings[i]; f.Verdict == layout.OK && f.Excuse == nil {
-					fmt.Fprintf(b, "  %-22s %s\n", o.Rule, f.Message)
-					if f.HasMeasure {
-						fmt.Fprintf(b, "  %-22s   %s\n", "", Numbers(f))
-					}
-				}
-			}
-			continue
-		}
-		line := fmt.Sprintf("  %-22s %3d ok", o.Rule, n)
-		if least != nil {
-			line += fmt.Sprintf(", least margin %s %s (worst %s): %s", signed(least.Margin), least.Unit, signed(least.Worst), subjects(least))
-		}
-		b.WriteString(line + "\n")
-	}
-}
-
-func subjects(f *layout.Finding) string {
-	var short []string
-	for _, s := range f.Subjects {
-		s = strings.TrimPrefix(s, "stacks.")
-		for _, p := range []string{"plates.", "mounts.", "rotors.", "cameras.", "antennas.", "posts."} {
-			s = strings.TrimPrefix(s, p)
-		}
-		short = append(short, s)
-	}
-	if len(short) > 2 {
-		short = short[:2]
-	}
-	return strings.Join(short, " / ")
-}
-
-func writeNothing(b *strings.Builder, outs []layout.Outcome, opt Options) {
-	var names []string
-	for _, o := range outs {
-		if o.Status != layout.Nothing {
-			continue
-		}
-		names = append(names, o.Rule)
-		if opt.All {
-			if len(names) == 1 {
-				b.WriteString("\nnothing to judge\n")
-			}
-			fmt.Fprintf(b, "  %-22s %s\n", o.Rule, o.Reason)
-		}
-	}
-	if len(names) > 0 && !opt.All {
-		fmt.Fprintf(b, "\nnothing to judge for %s (--all says why)\n", strings.Join(names, ", "))
 	}
 }
 
@@ -328,52 +218,11 @@ func writeCrashed(b *strings.Builder, outs []layout.Outcome) {
 	for _, o := range outs {
 		if o.Status == layout.Crashed || o.Status == layout.NotRun {
 			first, _, _ := strings.Cut(o.Reason, "\n")
-			fmt.Fprintf(b, "\nOUR FAULT %s could not be judged: %s\n        the other rules stand; please report this with the build file\n", o.Rule, first)
+			if first == "" {
+				first = "it was not run"
+			}
+			b.WriteString("\n" + Wrap("OURS    ", hang, o.Rule+" could not be judged through a fault of ours: "+first, Width) + "\n")
+			b.WriteString(hang + "do: the other rules stand; please report this with the build file\n")
 		}
 	}
-}
-
-// Num prints a figure with at most two decimals and its unit.
-func Num(v float64, u shapes.Unit) string {
-	s := trim(v)
-	if u == "" {
-		return s
-	}
-	return s + " " + string(u)
-}
-
-func trim(v float64) string {
-	s := strconv.FormatFloat(v, 'f', 2, 64)
-	if s == "-0.00" {
-		s = "0.00"
-	}
-	return s
-}
-
-func signed(v float64) string {
-	s := trim(v)
-	if v >= 0 && s[0] != '-' {
-		s = "+" + s
-	}
-	return s
-}
-
-func chance(p float64) string {
-	switch {
-	case p < 0.001:
-		return "under 0.1 %"
-	case p > 0.999:
-		return "over 99.9 %"
-	}
-	return strconv.FormatFloat(p*100, 'f', 1, 64) + " %"
-}
-
-// Ranks the list of rules once more so that a report can name what a rule asks.
-func question(name string) string {
-	for _, r := range rules.All {
-		if r.Name == name {
-			return r.Question
-		}
-	}
-	return ""
 }
