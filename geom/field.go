@@ -56,7 +56,7 @@ type Field struct {
 	posts []post
 	sight sight
 	fans  []fan
-	raw   sight // pieces of the obstacles themselves
+	raw   func() *sight // pieces of the obstacles themselves, their seg the obstacle
 
 	scratch sync.Pool // of *search
 }
@@ -102,10 +102,10 @@ func (f *Field) grow() error {
 		all = all.Union(k.Region.Bound())
 		reach = math.Max(reach, k.Clearance)
 	}
-	m := 0.0
-	if !all.IsEmpty() {
-		m = math.Max(math.Max(-all.Lo.X, -all.Lo.Y), math.Max(all.Hi.X, all.Hi.Y)) + reach
+	if all.IsEmpty() {
+		all = Rect{} // a boundary that holds nothing still shuts out everything
 	}
+	m := math.Max(math.Max(-all.Lo.X, -all.Lo.Y), math.Max(all.Hi.X, all.Hi.Y)) + reach
 	f.slack = pathSlack * math.Max(1, m/1e4)
 	frame := all.Expand(2*reach + f.margin())
 	groups, err := f.groups(frame)
@@ -155,6 +155,13 @@ func (f *Field) settle(base []Region) error {
 	}
 	f.eachLoop(from, func(l Loop) { f.posts = appendPosts(f.posts, l, extra) })
 	f.fans = make([]fan, len(f.posts))
+	f.raw = sync.OnceValue(f.rawSight)
+	f.scratch.New = func() any { return new(search) }
+	return nil
+}
+
+// rawSight makes the tree over the obstacles.
+func (f *Field) rawSight() *sight {
 	var raw []piece
 	for i := range f.obstacles {
 		for l := range f.obstacles[i].Region.Loops() {
@@ -168,9 +175,9 @@ func (f *Field) settle(base []Region) error {
 			}
 		}
 	}
-	f.raw.build(raw)
-	f.scratch.New = func() any { return new(search) }
-	return nil
+	s := new(sight)
+	s.build(raw)
+	return s
 }
 
 // eachLoop calls yield with the loops of the regions but for the outer edge of the frame

@@ -172,6 +172,7 @@ func (b *barrier) findBars() bool {
 func (b *barrier) join(i, j int32, need float64) {
 	p, q := &b.pieces[i], &b.pieces[j]
 	put := func(x, y r2.Point) {
+		x, y = p.snap(x), q.snap(y)
 		d := dist(x, y)
 		if d > need+minClearance {
 			return
@@ -255,6 +256,17 @@ func (b *barrier) slides(i int32, x, y r2.Point) bool {
 	return false
 }
 
+// snap returns the end of the piece that x, one of its points, cannot be told from.
+func (c *piece) snap(x r2.Point) r2.Point {
+	switch {
+	case dist(x, c.a()) <= Coincident:
+		return c.a()
+	case dist(x, c.b()) <= Coincident:
+		return c.b()
+	}
+	return x
+}
+
 // tangent returns the unit direction of the piece, run from a to b, at its point x.
 func (c *piece) tangent(x r2.Point) r2.Point {
 	u := r2.Point{X: c.bx - c.ax, Y: c.by - c.ay}
@@ -324,8 +336,8 @@ func (b *barrier) loopOf(piece int32) Loop {
 func (f *Field) off(p r2.Point) r2.Point {
 	box := box4{p.X, p.Y, p.X, p.Y}
 	on := false
-	f.raw.eachNear(box, f.slack, func(k int32) {
-		on = on || f.raw.pieces[k].dist2Point(p.X, p.Y) <= f.slack*f.slack
+	f.raw().eachNear(box, f.slack, func(k int32) {
+		on = on || f.raw().pieces[k].dist2Point(p.X, p.Y) <= f.slack*f.slack
 	})
 	if !on {
 		return p
@@ -346,8 +358,8 @@ func (f *Field) off(p r2.Point) r2.Point {
 func (f *Field) touches(q r2.Point) bool {
 	on := false
 	d := f.slack / 10
-	f.raw.eachNear(box4{q.X, q.Y, q.X, q.Y}, d, func(k int32) {
-		on = on || f.raw.pieces[k].dist2Point(q.X, q.Y) <= d*d
+	f.raw().eachNear(box4{q.X, q.Y, q.X, q.Y}, d, func(k int32) {
+		on = on || f.raw().pieces[k].dist2Point(q.X, q.Y) <= d*d
 	})
 	return on
 }

@@ -44,7 +44,7 @@ func (c *Covered) Error() string {
 // Path returns the shortest path from a to b that heeds the clearances, by way of opt.Via.
 // It enters no obstacle's clearance by more than 1e-7 mm (see [Field]), is never shorter
 // than the straight line, and its length errs by less than 1e-6 mm from the shortest for
-// paths of up to 10 m that turn up to 10 rad. If a and b coincide the path has no segments.
+// paths of up to 10 m that turn up to 10 rad. If a and b are equal the path has no segments; shorter segments than 1e-9 mm are left out.
 // Of several shortest paths the same one is returned every time.
 //
 // A terminal or waypoint inside the clearance of an obstacle, or inside the obstacle, first
@@ -90,7 +90,7 @@ func (f *Field) Length(a, b r2.Point) (float64, error) {
 	if !usable(a) || !usable(b) {
 		return 0, f.check([]r2.Point{a, b}, 0)
 	}
-	if dist(a, b) <= Coincident {
+	if a == b {
 		return 0, nil
 	}
 	if f.covered(a) || f.covered(b) {
@@ -146,11 +146,14 @@ func usable(p r2.Point) bool { return math.Abs(p.X) <= MaxCoord && math.Abs(p.Y)
 func (f *Field) check(points []r2.Point, bend float64) error {
 	for _, p := range points {
 		if !usable(p) {
+			if x := p.X + p.Y; math.IsNaN(x) || math.IsInf(x, 0) {
+				p = r2.Point{} // no place to name
+			}
 			return &Failure{Op: "path", At: p, Why: "a coordinate is not finite or lies beyond 1e7 mm"}
 		}
 	}
 	if !(bend >= 0 && bend <= MaxCoord) {
-		return &Failure{Op: "path", At: points[0], Why: "the bend radius is negative, not finite or beyond 1e7 mm"}
+		return &Failure{Op: "path", Why: "the bend radius is negative, not finite or beyond 1e7 mm"}
 	}
 	return nil
 }
@@ -188,8 +191,10 @@ func (f *Field) terminals(points []r2.Point, strict bool) ([]terminal, []r2.Poin
 
 // between returns the shortest path from a start to an end.
 func (f *Field) between(starts, ends []r2.Point, opt PathOptions) (Path, error) {
-	if len(starts) == 1 && len(ends) == 1 && dist(starts[0], ends[0]) <= Coincident {
-		return Path{}, nil
+	for _, a := range starts {
+		if slices.Contains(ends, a) {
+			return Path{}, nil
+		}
 	}
 	from, a, err := f.terminals(starts, opt.Strict)
 	if err != nil {
@@ -379,8 +384,8 @@ func (f *Field) beyond(p, foot r2.Point, c *piece) r2.Point {
 func (f *Field) crosses(p, q r2.Point, but []int32) bool {
 	hit := false
 	box := box4{min(p.X, q.X), min(p.Y, q.Y), max(p.X, q.X), max(p.Y, q.Y)}
-	f.raw.eachNear(box, 0, func(k int32) {
-		c := &f.raw.pieces[k]
+	f.raw().eachNear(box, 0, func(k int32) {
+		c := &f.raw().pieces[k]
 		if hit || !c.cuts(p, q) {
 			return
 		}

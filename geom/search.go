@@ -157,9 +157,12 @@ func (s *search) begin(i int32) {
 			}
 			continue
 		}
+		d := math.Sqrt(dx*dx + dy*dy)
+		if d <= Coincident {
+			continue // deep inside the arc
+		}
 		for t := turn(1); t >= -1; t -= 2 {
-			b := float64(t) * p.r
-			ux, uy, length, ok := grazing(dx, dy, -b, tol)
+			ux, uy, length, ok := grazing(dx, dy, d, float64(-t)*p.r, tol)
 			nx, ny := float64(t)*uy, -float64(t)*ux
 			if !ok || !p.holds(nx, ny, 1) {
 				continue
@@ -302,10 +305,15 @@ func (s *search) expand(k int32) {
 func (s *search) finish(w *step, k int32, p *post, j int) {
 	b := s.ends[j]
 	a := float64(w.turn) * p.r
-	ux, uy, length, ok := grazing(b.X-p.c.X, b.Y-p.c.Y, a, 2*s.field.slack)
+	dx, dy := b.X-p.c.X, b.Y-p.c.Y
+	d := math.Sqrt(dx*dx + dy*dy)
 	e := step{before: k, post: int32(-1 - j)}
 	switch {
-	case ok:
+	case d > Coincident:
+		ux, uy, length, ok := grazing(dx, dy, d, a, 2*s.field.slack)
+		if !ok {
+			return
+		}
 		nx, ny := float64(w.turn)*uy, -float64(w.turn)*ux
 		if !p.holds(nx, ny, 1) {
 			return

@@ -2,13 +2,13 @@ package geom
 
 import (
 	"math"
-	"slices"
 
 	"github.com/golang/geo/r2"
 )
 
 // sight tells whether a line of sight meets any of many pieces: a tree of boxes over them,
-// halved at the middle along their longer side.
+// halved along the longer side. The tree of a loop keeps the order of the loop; this one is
+// over many loops and sorts.
 type sight struct {
 	pieces []piece
 	nodes  []sightNode
@@ -22,56 +22,127 @@ type sightNode struct {
 	first, count   int32
 }
 
-// build sorts the pieces in place.
-func (s *sight) build(pieces []piece) {
-	s.pieces = pieces
-	s.nodes = nil
-	if len(pieces) > 0 {
-		s.nodes = make([]sightNode, 0, len(pieces))
-		s.split(0, len(pieces))
-	}
+// A middle stands for a piece while the tree is built: twice the middle of its box.
+type middle struct {
+	x, y  float64
+	piece int32
 }
 
-func (s *sight) split(first, last int) {
-	b := box4{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
-	for i := first; i < last; i++ {
-		b = b.union(s.pieces[i].box())
-	}
-	at := len(s.nodes)
-	s.nodes = append(s.nodes, sightNode{
-		mx: (b.lx + b.hx) / 2, my: (b.ly + b.hy) / 2, ex: (b.hx - b.lx) / 2, ey: (b.hy - b.ly) / 2,
-		first: int32(first), count: int32(last - first),
-	})
-	if last-first <= leafSize {
+// build makes the tree over a copy of the pieces.
+func (s *sight) build(pieces []piece) {
+	s.pieces, s.nodes = nil, nil
+	if len(pieces) == 0 {
 		return
 	}
-	key := func(p *piece) float64 { return p.ax + p.bx }
-	if b.hy-b.ly > b.hx-b.lx {
-		key = func(p *piece) float64 { return p.ay + p.by }
+	ms := make([]middle, len(pieces))
+	for i := range pieces {
+		p := &pieces[i]
+		ms[i] = middle{p.ax + p.bx, p.ay + p.by, int32(i)}
 	}
-	slices.SortStableFunc(s.pieces[first:last], func(p, q piece) int {
-		a, b := key(&p), key(&q)
-		switch {
-		case a < b:
-			return -1
-		case a > b:
-			return 1
+	s.pieces = make([]piece, 0, len(pieces))
+	s.nodes = make([]sightNode, 0, len(pieces))
+	s.split(ms, pieces)
+}
+
+func (s *sight) split(ms []middle, from []piece) box4 {
+	at := len(s.nodes)
+	s.nodes = append(s.nodes, sightNode{first: int32(len(s.pieces)), count: int32(len(ms))})
+	b := box4{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	if len(ms) <= leafSize {
+		for i := range ms {
+			s.pieces = append(s.pieces, from[ms[i].piece])
+			b = b.union(from[ms[i].piece].box())
 		}
-		return 0
-	})
-	mid := first + ((last-first)/2+leafSize-1)/leafSize*leafSize
-	if mid >= last {
-		mid = (first + last) / 2
+	} else {
+		for i := range ms {
+			b.add(r2.Point{X: ms[i].x, Y: ms[i].y})
+		}
+		half := (len(ms)/2 + leafSize - 1) / leafSize * leafSize
+		if half >= len(ms) {
+			half = len(ms) / 2
+		}
+		parted(ms, half, b.hx-b.lx < b.hy-b.ly)
+		b = s.split(ms[:half], from)
+		s.nodes[at].right = int32(len(s.nodes))
+		b = b.union(s.split(ms[half:], from))
 	}
-	s.split(first, mid)
-	s.nodes[at].right = int32(len(s.nodes))
-	s.split(mid, last)
+	n := &s.nodes[at]
+	n.mx, n.my, n.ex, n.ey = (b.lx+b.hx)/2, (b.ly+b.hy)/2, (b.hx-b.lx)/2, (b.hy-b.ly)/2
+	// Rounding of the middle must not leave anything out.
+	n.ex += 0x1p-51 * (math.Abs(b.lx) + math.Abs(b.hx))
+	n.ey += 0x1p-51 * (math.Abs(b.ly) + math.Abs(b.hy))
+	return b
+}
+
+// parted puts the k least by x, or by y, to the front (Hoare 1961, Find). Equal ones go by
+// number, so that the result does not depend on the order they come in.
+func parted(ms []middle, k int, byY bool) {
+	less := func(a, b *middle) bool {
+		v, w := a.x, b.x
+		if byY {
+			v, w = a.y, b.y
+		}
+		return v < w || v == w && a.piece < b.piece
+	}
+	lo, hi := 0, len(ms)-1
+	for lo < hi {
+		m := (lo + hi) / 2
+		// Median of three as pivot.
+		if less(&ms[m], &ms[lo]) {
+			ms[m], ms[lo] = ms[lo], ms[m]
+		}
+		if less(&ms[hi], &ms[lo]) {
+			ms[hi], ms[lo] = ms[lo], ms[hi]
+		}
+		if less(&ms[hi], &ms[m]) {
+			ms[hi], ms[m] = ms[m], ms[hi]
+		}
+		pivot := ms[m]
+		i, j := lo, hi
+		for i <= j {
+			for less(&ms[i], &pivot) {
+				i++
+			}
+			for less(&pivot, &ms[j]) {
+				j--
+			}
+			if i <= j {
+				ms[i], ms[j] = ms[j], ms[i]
+				i++
+				j--
+			}
+		}
+		switch {
+		case k <= j:
+			hi = j
+		case k >= i:
+			lo = i
+		default:
+			return
+		}
+	}
 }
 
 // blocked reports whether the line from p to q meets a piece. It does not allocate.
-func (s *sight) blocked(p, q r2.Point) bool {
+func (s *sight) blocked(p, q r2.Point) bool { return s.blocker(p, q) >= 0 }
+
+// blockedAgain is blocked for lines that often meet the same piece as the last one did,
+// which is tried first.
+func (s *sight) blockedAgain(p, q r2.Point, last *int32) bool {
+	if k := *last; k >= 0 && s.pieces[k].cuts(p, q) {
+		return true
+	}
+	k := s.blocker(p, q)
+	if k >= 0 {
+		*last = k
+	}
+	return k >= 0
+}
+
+// blocker returns a piece that the line from p to q meets, or -1.
+func (s *sight) blocker(p, q r2.Point) int32 {
 	if len(s.nodes) == 0 {
-		return false
+		return -1
 	}
 	hx, hy := (q.X-p.X)/2, (q.Y-p.Y)/2
 	mx, my := p.X+hx, p.Y+hy
@@ -92,7 +163,7 @@ func (s *sight) blocked(p, q r2.Point) bool {
 			if n.right == 0 {
 				for k := n.first; k < n.first+n.count; k++ {
 					if s.pieces[k].cuts(p, q) {
-						return true
+						return k
 					}
 				}
 				break
@@ -102,7 +173,7 @@ func (s *sight) blocked(p, q r2.Point) bool {
 			i++
 		}
 	}
-	return false
+	return -1
 }
 
 // cuts reports whether the line from p to q meets the piece, up to rounding.

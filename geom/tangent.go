@@ -33,33 +33,34 @@ func side(t turn) int {
 	return 1
 }
 
+// onCircle is the distance in mm up to which circles touch: rounding alone must not make
+// a line of its square root. A path that bends that much too early or late is longer by
+// its cube.
+const onCircle = 1e-11
+
 // grazing returns the direction and length of the line from a circle to another that
 // passes each on the side given by the sign of its radius: positive if the circle is left
-// of the line. (dx, dy) leads from centre to centre, k is the first signed radius less the
-// second. The point of contact is the centre plus the signed radius times (uy, -ux).
+// of the line. (dx, dy) leads from centre to centre, d is its length, not 0, and k the first
+// signed radius less the second. The point of contact is the centre plus the signed radius times (uy, -ux).
 //
 // The line is at the distance a from the first centre and b from the second, so d×u = k.
 // If one circle lies inside the other there is none; within tol mm of touching it counts
-// as touching.
-func grazing(dx, dy, k, tol float64) (ux, uy, length float64, ok bool) {
-	d2 := dx*dx + dy*dy
-	d := math.Sqrt(d2)
-	if d <= Coincident {
-		return 0, 0, 0, false
-	}
+// as touching. Circles that touch have it in their common point, of length 0.
+func grazing(dx, dy, d, k, tol float64) (ux, uy, length float64, ok bool) {
 	if k == 0 {
 		return dx / d, dy / d, d, true
 	}
-	q := (d - math.Abs(k)) * (d + math.Abs(k))
-	if q <= 0 {
-		if d-math.Abs(k) < -tol {
+	out := d - math.Abs(k)
+	if out <= onCircle {
+		if out < -tol {
 			return 0, 0, 0, false
 		}
 		s := math.Copysign(1/d, k)
 		return -dy * s, dx * s, 0, true
 	}
-	length = math.Sqrt(q)
-	return (dx*length - dy*k) / d2, (dy*length + dx*k) / d2, length, true
+	length = math.Sqrt(out * (d + math.Abs(k)))
+	w := 1 / (d * d)
+	return (dx*length - dy*k) * w, (dy*length + dx*k) * w, length, true
 }
 
 // A bitangent is a common tangent line of two posts, run from the first to the second.
@@ -102,20 +103,23 @@ func bitangents(p, q *post, out *[4]bitangent) int {
 		}
 		return n
 	}
-	for s := turn(1); s >= -1; s -= 2 {
-		for t := turn(1); t >= -1; t -= 2 {
-			a, b := float64(s)*p.r, float64(t)*q.r
-			ux, uy, length, ok := grazing(dx, dy, a-b, Coincident)
-			if !ok || !p.holds(float64(s)*uy, -float64(s)*ux, 1) || !q.holds(float64(t)*uy, -float64(t)*ux, 1) {
-				continue
-			}
-			out[n] = bitangent{
-				s: s, t: t, ux: ux, uy: uy, length: length,
-				p: r2.Point{X: p.c.X + a*uy, Y: p.c.Y - a*ux},
-				q: r2.Point{X: q.c.X + b*uy, Y: q.c.Y - b*ux},
-			}
-			n++
+	d2 := dx*dx + dy*dy
+	d := math.Sqrt(d2)
+	if d <= Coincident {
+		return 0
+	}
+	for _, c := range [4]struct{ s, t turn }{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
+		s, t := float64(c.s), float64(c.t)
+		ux, uy, length, ok := grazing(dx, dy, d, s*p.r-t*q.r, Coincident)
+		if !ok || !p.holds(s*uy, -s*ux, 1) || !q.holds(t*uy, -t*ux, 1) {
+			continue
 		}
+		out[n] = bitangent{
+			s: c.s, t: c.t, ux: ux, uy: uy, length: length,
+			p: r2.Point{X: p.c.X + s*p.r*uy, Y: p.c.Y - s*p.r*ux},
+			q: r2.Point{X: q.c.X + t*q.r*uy, Y: q.c.Y - t*q.r*ux},
+		}
+		n++
 	}
 	return n
 }
@@ -141,6 +145,7 @@ func (f *Field) fan(i int32) *[2][]tangent {
 	}
 	m := new([2][]tangent)
 	var four [4]bitangent
+	last := int32(-1)
 	p := &f.posts[i]
 	for j := range f.posts {
 		if j == int(i) {
@@ -150,7 +155,7 @@ func (f *Field) fan(i int32) *[2][]tangent {
 		n := bitangents(p, q, &four)
 		for k := range n {
 			b := &four[k]
-			if k > 0 && four[k-1].p == b.p && four[k-1].q == b.q || !f.sight.blocked(b.p, b.q) {
+			if k > 0 && four[k-1].p == b.p && four[k-1].q == b.q || !f.sight.blockedAgain(b.p, b.q, &last) {
 				m[side(b.s)] = append(m[side(b.s)], b.leaving(p, q, j))
 			} else if p.r == 0 && q.r == 0 {
 				break // all the same line
@@ -183,6 +188,7 @@ func compare(a, b float64) int {
 func (f *Field) Prepare() {
 	all := make([][2][]tangent, len(f.posts))
 	var four [4]bitangent
+	last := int32(-1)
 	for i := range f.posts {
 		p := &f.posts[i]
 		for j := i + 1; j < len(f.posts); j++ {
@@ -190,7 +196,7 @@ func (f *Field) Prepare() {
 			n := bitangents(p, q, &four)
 			for k := range n {
 				b := &four[k]
-				if k > 0 && four[k-1].p == b.p && four[k-1].q == b.q || !f.sight.blocked(b.p, b.q) {
+				if k > 0 && four[k-1].p == b.p && four[k-1].q == b.q || !f.sight.blockedAgain(b.p, b.q, &last) {
 					all[i][side(b.s)] = append(all[i][side(b.s)], b.leaving(p, q, j))
 					r := b.back()
 					all[j][side(r.s)] = append(all[j][side(r.s)], r.leaving(q, p, i))
