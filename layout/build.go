@@ -29,6 +29,7 @@ type Build struct {
 	Rotors    *RotorSet // nil: the build has none
 	Plates    []*PlateSpec
 	Posts     []*PostSpec
+	Bolts     []*BoltSpec // screws that nothing else tells of
 	Stacks    []*StackSpec
 	Mounts    []*MountSpec
 	Batteries []*BatterySpec
@@ -86,7 +87,9 @@ type PostSpec struct {
 	From   *Target      // a plate's face: Top and the posts stand, Bottom and they hang
 	At     Places       // in the frame of the plate's body (x forward, y left)
 	Turn   float64      // degrees, of hexagons
-	Pos    read.Pos
+	// Bottom and Top say what is special about the screws of either end; nil: nothing.
+	Bottom, Top *ScrewSpec
+	Pos         read.Pos
 }
 
 // MountSpec is a part that sits on a face.
@@ -162,6 +165,8 @@ type CameraSpec struct {
 	TiltLo, TiltHi float64     // degrees, up positive, TiltLo <= TiltHi
 	Yaw            float64     // degrees
 	Slot           *shapes.Dim // mm between the cheeks; nil: not said
+	Screw          *ScrewSpec  // its side screws; nil: nothing said
+	Cheek          *shapes.Dim // mm, what they go through; nil: not said
 	Pos            read.Pos
 }
 

@@ -53,7 +53,21 @@ type HoleSpec struct {
 	At     Places      // HoleOf: unused
 	Turn   float64     // degrees: of the pattern, or of the slot's long axis; at rotors from the arm's direction
 	For    *Target     // TargetMotors, TargetPosts, TargetStack, TargetStrap, TargetWires or nil
-	Pos    read.Pos
+	Sink   *SinkSpec   // counterbore or countersink; nil: straight holes
+	Press  bool        // a press nut sits in each hole
+	// Face is the face of the sink, or on which the press nut's flange lies, when HasFace;
+	// else the one that fits the screws.
+	Face    shapes.Face
+	HasFace bool
+	Pos     read.Pos
+}
+
+// SinkSpec is what takes a screw's head into a plate.
+type SinkSpec struct {
+	Diameter *shapes.Dim // mm at the face, never nil
+	Depth    *shapes.Dim // mm, of a counterbore; nil for a countersink
+	Angle    float64     // degrees, full angle of a countersink's cone; 0 for a counterbore
+	Pos      read.Pos
 }
 
 // Mirror says which copies of a thing are meant beside the one written.

@@ -47,5 +47,8 @@ type RotorSpec struct {
 	Hand      string  // prop fitted: "clockwise", "counter-clockwise", "" not said
 	Nut       string  // "insert", "plain", "left-hand", "" not said
 	Coaxial   string  // name of the other rotor on its axis, ""
-	Pos       read.Pos
+	// Screw and PropScrew say what is special about the motor's and the prop's screws;
+	// nil: nothing.
+	Screw, PropScrew *ScrewSpec
+	Pos              read.Pos
 }

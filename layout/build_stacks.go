@@ -15,7 +15,11 @@ type StackSpec struct {
 	SideY *shapes.Dim // the same Dim as SideX for a square
 	Screw string      // thread, "M3", never ""
 	Items []*Item     // from the plate outwards, at least one
-	Pos   read.Pos
+	// Bolts says what is special about its bolts; nil: nothing. BoltKind is "through",
+	// "short" or "" for what suits the items, BoltFrom "below", "above" or "".
+	Bolts              *ScrewSpec
+	BoltKind, BoltFrom string
+	Pos                read.Pos
 
 	doubt bool // an item could not be read: there may be more than Items
 }

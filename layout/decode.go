@@ -56,6 +56,7 @@ func (d *decoder) decodeBuild(f *read.Fields) {
 	d.plates(f)
 	d.posts(f)
 	d.stacks(f)
+	d.boltSets(f)
 	d.mounts(f)
 	d.batteries(f)
 	d.cameras(f)

@@ -104,6 +104,9 @@ func (d *decoder) camera(f *read.Fields, c *CameraSpec) {
 	}
 	c.Yaw = d.angle(f, "yaw", 0)
 	c.Slot = d.dim(f.Get("slot"), "camera "+c.Name+" slot", shapes.SizeMM().Between(3, 200))
+	if n := f.Get("screw"); n != nil {
+		c.Screw, c.Cheek = d.cameraScrew(n, c.Name)
+	}
 }
 
 // tilt reads one angle or a range of angles.

@@ -180,6 +180,8 @@ type rotorDefaults struct {
 	below       bool
 	clocking    float64
 	nut         string
+	screw       *ScrewSpec
+	propScrew   *ScrewSpec
 }
 
 // rotorOver reads the keys over defaults.
@@ -196,6 +198,12 @@ func (d *decoder) rotorOver(f *read.Fields, c rotorDefaults) rotorDefaults {
 	}
 	c.clocking = d.angle(f, "clocking", c.clocking)
 	c.nut = f.Enum("nut", c.nut, "insert", "plain", "left-hand")
+	if n := f.Get("screw"); n != nil {
+		c.screw = d.screw(n, "motor screw")
+	}
+	if n := f.Get("prop-screw"); n != nil {
+		c.propScrew = d.screw(n, "prop screw")
+	}
 	return c
 }
 
@@ -317,7 +325,8 @@ func (d *decoder) rotorOne(f *read.Fields, r *RotorSpec) {
 	if f.Node() != nil {
 		r.Pos = f.Node().Pos()
 	}
-	c := d.rotorOver(f, rotorDefaults{motor: r.Motor, prop: r.Prop, below: r.Below, clocking: r.Clocking, nut: r.Nut})
+	c := d.rotorOver(f, rotorDefaults{motor: r.Motor, prop: r.Prop, below: r.Below, clocking: r.Clocking, nut: r.Nut,
+		screw: r.Screw, propScrew: r.PropScrew})
 	r.fill(c)
 	if n := f.Get("at"); n != nil {
 		at := d.point(n)
@@ -409,6 +418,7 @@ func (d *decoder) rotorsNeed(f *read.Fields, set *RotorSet, each *read.Node) {
 
 func (r *RotorSpec) fill(c rotorDefaults) {
 	r.Motor, r.Prop, r.Below, r.Clocking, r.Nut = c.motor, c.prop, c.below, c.clocking, c.nut
+	r.Screw, r.PropScrew = c.screw, c.propScrew
 }
 
 func (s *RotorSet) find(name string) *RotorSpec {

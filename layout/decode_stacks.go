@@ -26,6 +26,7 @@ func (d *decoder) posts(f *read.Fields) {
 		}
 		pf.Also("mirror")
 		p.Turn = d.angle(pf, "turn", 0)
+		d.postScrews(pf.Get("screw"), p)
 		pf.Done()
 	}
 }
@@ -59,6 +60,7 @@ func (d *decoder) stack(f *read.Fields, s *StackSpec) {
 	if n := f.Get("screw"); n != nil {
 		s.Screw, screwOK = d.thread(n)
 	}
+	d.bolts(f.Get("bolts"), s)
 	if n := f.Need("items", "what is stacked, from the plate outwards: [spacer nylon 6 mm, BOARD, nut nylon]"); n != nil {
 		d.items(n, s)
 	} else {

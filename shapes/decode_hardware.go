@@ -67,6 +67,7 @@ func (d *decoder) standoff(f *read.Fields, p *Part) {
 	d.dim(f, "length-tolerance", &s.LengthTol, OffsetMM())
 	d.dim(f, "stud", &s.Stud, LengthMM().Between(0, 60))
 	d.dim(f, "thread-depth", &s.ThreadDepth, LengthMM().Between(0, 200))
+	s.Through = d.plain(f, "tapped-through", s.Through, LengthMM().Between(0, 200))
 	s.MassPerMM = f.Number("mass-per-mm", 0, 10, s.MassPerMM)
 	switch s.Material {
 	case "aluminium", "brass", "steel":

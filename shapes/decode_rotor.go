@@ -48,6 +48,7 @@ func (d *decoder) motor(f *read.Fields, p *Part) {
 	d.circles(f, m)
 	d.dim(f, "thread-usable", &m.ThreadUsable, LengthMM().Between(0, 20))
 	d.dim(f, "penetration", &m.Penetration, LengthMM().Between(0, 20))
+	d.dim(f, "bell-thread", &m.BellThread, LengthMM().Between(0, 20))
 	d.dim(f, "centre-hole", &m.CentreHole, LengthMM().Between(0, 40))
 	f.Refuse("center-hole", "the key is spelt `centre-hole:`", "write centre-hole")
 	d.dim(f, "shaft", &m.Shaft, SizeMM().Between(0.5, 12))

@@ -175,6 +175,7 @@ func (f *figures) rotor(p *Part) {
 		}
 		f.dim("usable thread", m.ThreadUsable)
 		f.dim("penetration to aim for", m.Penetration)
+		f.dim("usable thread in the bell", m.BellThread)
 		f.dim("centre hole in the arm", m.CentreHole)
 		f.dim("shaft", m.Shaft)
 		f.text("prop mounts", strings.Join(m.Mounts, ", "))
@@ -306,6 +307,9 @@ func (f *figures) hardware(p *Part) {
 		f.dim("length tolerance", s.LengthTol)
 		f.dim("stud", s.Stud)
 		f.dim("thread depth", s.ThreadDepth)
+		if s.Through > 0 {
+			f.number("tapped right through, up to a length of", s.Through, "mm")
+		}
 		f.number("mass", s.MassPerMM, "g a millimetre")
 		if s.Conducts {
 			f.text("conducts", "joins what it touches electrically")

@@ -196,6 +196,7 @@ type Motor struct {
 	Circles          []BoltCircle // the patterns that it may have, the usual one first
 	ThreadUsable     *Dim         // depth that a screw may enter
 	Penetration      *Dim         // depth that builders aim for
+	BellThread       *Dim         // depth that a prop screw of a T-mount may enter the bell
 	CentreHole       *Dim         // clearance that the arm needs under the shaft end
 	Shaft            *Dim
 	Mounts           []string // how props go on: "press-1.0", "t-1.5", "m5", ...
@@ -310,6 +311,7 @@ type Standoff struct {
 	LengthTol   *Dim // 0 ± tol
 	Stud        *Dim // male end, nil for female both ends
 	ThreadDepth *Dim
+	Through     float64 // posts up to this length are tapped right through, 0: none
 	MassPerMM   float64
 	Conducts    bool
 }
