@@ -18,9 +18,7 @@ func (l Loop) Validate() error {
 	if l.d == nil {
 		return nil
 	}
-	if !(math.Abs(l.d.area) > Coincident*l.Perimeter()) {
-		return &Violation{Kind: NoArea, At: l.d.v[0].P}
-	}
+	flat := !(math.Abs(l.d.area) > Coincident*l.Perimeter())
 	var touch *Violation
 	n := len(l.d.ready().pieces)
 	for k := range l.d.pieces {
@@ -47,6 +45,9 @@ func (l Loop) Validate() error {
 		if cross != nil {
 			return cross
 		}
+	}
+	if flat { // and no crossing is to blame, as in a figure of eight
+		return &Violation{Kind: NoArea, At: l.d.v[0].P}
 	}
 	if touch != nil {
 		return touch

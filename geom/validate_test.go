@@ -36,6 +36,7 @@ func TestLoopViolations(t *testing.T) {
 		{"arc through a side", []float64{0, 0, 1, 4, 0, 0, 6, -1, 0, -2, -1, 0}, geom.SelfCrossing, pt(2+math.Sqrt(3), -1)},
 		{"lens", []float64{0, 0, 0.5, 4, 0, 0.5}, 0, pt(0, 0)},
 		{"no area", []float64{0, 0, 0.5, 4, 0, -0.5}, geom.NoArea, pt(0, 0)},
+		{"figure of eight without net area", []float64{0, 0, 0, 40, 40, 0, 40, 0, 0, 0, 40, 0}, geom.SelfCrossing, pt(20, 20)},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

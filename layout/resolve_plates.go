@@ -251,7 +251,7 @@ func (r *resolver) holesFit(id string, arm *rotorPlan, solid []geom.Region, hole
 		if arm != nil {
 			at, where = arm.armFrame().Inverse().Apply(at), " from the motor's axis"
 		}
-		r.fail(h.Pos, "plates."+h.Name, fmt.Sprintf("the hole at (%s, %s)%s %s", mm(at.X), mm(at.Y), where, what),
+		r.fail(h.Pos, id, fmt.Sprintf("the hole at (%s, %s)%s %s", mm(at.X), mm(at.Y), where, what),
 			"every hole wholly within "+id, "move the hole, or widen the outline there; an open notch is drawn under `cut:` of the outline")
 	}
 	return inset, ok

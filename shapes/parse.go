@@ -374,6 +374,9 @@ func (p *quantityParser) unit() (bool, *QuantityError) {
 	if word[0] >= '0' && word[0] <= '9' {
 		return false, p.end()
 	}
+	if exponent := strings.TrimLeft(word[1:], "+-"); (word[0] == 'e' || word[0] == 'E') && strings.Trim(exponent, "0123456789") == "" && exponent != "" {
+		return false, wrong("write all its digits", "is written with a power of ten")
+	}
 	hint := ""
 	for _, w := range unitWords() {
 		if strings.EqualFold(w.word, word) && w.base == p.base {

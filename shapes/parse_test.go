@@ -86,6 +86,7 @@ func TestParseQuantityRefuses(t *testing.T) {
 		{"3 inch", `unit "inch"`, "write in"},
 		{`5"`, `unit "\""`, "write in"},
 		{"3 furlong", `unit "furlong"`, "mm, cm, m or in"},
+		{"1e2", "power of ten", "all its digits"},
 		{"010", "leading zero", "write 10"},
 		{"0x10", "not a decimal", "decimal"},
 		{"1_000", "underscore", "without"},
