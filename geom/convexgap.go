@@ -20,10 +20,10 @@ func convexGap(a, b *convex) (g Gap3) {
 	}
 	m := differenceOf(a, b)
 	v, p, low, how := m.nearest()
-	if how == cameTogether {
-		return m.overlap(p)
-	}
 	n := v.Norm()
+	if how == cameTogether || how == cameUnsure && n <= 2*gjkPoor {
+		return m.overlap(p) // v is too short to tell the direction
+	}
 	if n-low > gjkPoor && low <= 0 {
 		// Too close to tell by this search; the other one may.
 		if low = m.depth(p).apart; low == 0 {
@@ -50,7 +50,7 @@ func convexSeparation(a, b *convex) float64 {
 	m := differenceOf(a, b)
 	v, p, low, how := m.nearest()
 	n := v.Norm()
-	if how == cameTogether || n-low > gjkPoor && low <= 0 && m.depth(p).apart == 0 {
+	if how == cameTogether || how == cameUnsure && n <= 2*gjkPoor || n-low > gjkPoor && low <= 0 && m.depth(p).apart == 0 {
 		return 0
 	}
 	if n -= a.radius + b.radius; n > Coincident {
@@ -65,7 +65,7 @@ func (m *difference) overlap(p r3.Vector) Gap3 {
 		return uprightGap(a, b)
 	}
 	d := m.depth(p)
-	g := m.inSpace(-d.depth, d.push, d.p)
+	g := m.inSpace(d.apart-d.depth, d.push, d.p)
 	g.Exact = d.depth-d.low <= gjkPoor
 	return g
 }
