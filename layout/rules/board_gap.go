@@ -3,7 +3,6 @@ package rules
 import (
 	"fmt"
 
-	"dryfit/geom"
 	"dryfit/layout"
 	"dryfit/shapes"
 )
@@ -76,7 +75,7 @@ func facing(base layout.Finding, lower, upper []*layout.Body, need layout.Form) 
 	var worst worstOf
 	for _, l := range lower {
 		for _, u := range upper {
-			g := geom.DistanceSets(l.Plan, u.Plan)
+			g := nearInPlan(l.Plan, u.Plan)
 			if g.Dist > besides {
 				continue
 			}
@@ -126,7 +125,7 @@ func (p *Pass) betweenBoards(s *layout.Stack, first, second *layout.Level, aloud
 		base.Message = fmt.Sprintf("%s and %s do not face each other", down, over)
 		p.Report(base)
 		return 1
-	case lo == nil || !aloud && f.Verdict == layout.OK:
+	case lo == nil || !aloud && !mustMend(&f):
 		return 0
 	}
 	f.Near = fmt.Sprintf("stack %s, between %s and %s", spoken(s.Name), down, over)
@@ -171,7 +170,7 @@ func (p *Pass) toCarrier(s *layout.Stack, b *layout.Level, plate *layout.Plate, 
 		base.Message = fmt.Sprintf("%s lies over a cut-out of %s", name, p.call(plate.ID))
 		p.Report(base)
 		return 1
-	case lo == nil || !aloud && f.Verdict == layout.OK:
+	case lo == nil || !aloud && !mustMend(&f):
 		return 0
 	}
 	part := hi

@@ -144,7 +144,7 @@ func (n *neighbours) judge(a, b *layout.Body) (f layout.Finding, ok bool) {
 		a, b = b, a
 	}
 	all := separations(a, b)
-	if m := separation(a, b); math.IsInf(m.worst, 1) || n.elsewhere(a, b, &m) {
+	if m := greatest(all); math.IsInf(m.worst, 1) || n.elsewhere(a, b, &m) {
 		return f, false
 	}
 	f, m := judged(layout.Finding{Subjects: []string{a.Of, b.Of}, Pos: n.by[a.Of].Pos}, all,

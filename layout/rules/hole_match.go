@@ -103,13 +103,21 @@ func sideError(sq *shapes.SquarePattern, name string) (out layout.Form) {
 }
 
 // holePlay is the play of a screw of d mm in a board's holes: none in rubber, which sits
-// tight on the screw and gives.
+// tight on the screw and gives. Whether it goes through at all is told by itself.
 func holePlay(b *layout.Level, d float64) layout.Form {
 	if b.Grommet != nil {
 		return layout.Fixed(grommetGive)
 	}
-	sq := b.Component.Part.Square
-	return layout.Fixed(-d/2).Plus(known(sq.Hole, b.Component.Label+" hole"), 0.5)
+	return playIn(known(b.Component.Part.Square.Hole, b.Component.Label+" hole"), d)
+}
+
+// playIn is half of what a hole is wider than a screw of d mm, none in one that is too
+// narrow for it.
+func playIn(hole *shapes.Dim, d float64) layout.Form {
+	if hole.Value < d && !hole.Missing {
+		return layout.Form{}
+	}
+	return layout.Fixed(-d/2).Plus(hole, 0.5)
 }
 
 // boardHoles judges the board's own holes: whether the screws go through, or whether the
@@ -289,7 +297,7 @@ func (p *Pass) boardOnPlate(f layout.Finding, s *layout.Stack, b *layout.Level, 
 			p.Report(f)
 			return
 		}
-		play := holePlay(b, d).Shift(-d/2).Plus(t.hole.Diameter, 0.5).
+		play := holePlay(b, d).Add(playIn(t.hole.Diameter, d)).
 			Add(deviation(layout.Form{}.Plus(t.plate.PlaceTol, -1).Plus(sq.Place, -1))).
 			Add(sideError(sq, b.Component.Label).Scale(-1))
 		g := f

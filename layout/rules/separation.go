@@ -31,8 +31,10 @@ type apart struct {
 //     between the nearest points is level.
 //
 // A body without outline is infinitely far from everything.
-func separation(a, b *layout.Body) apart {
-	all := separations(a, b)
+func separation(a, b *layout.Body) apart { return greatest(separations(a, b)) }
+
+// greatest returns the separation that says most.
+func greatest(all []apart) apart {
 	out := all[0]
 	for _, m := range all[1:] {
 		// Of two separations the greater counts; of two overlaps the lesser depth does: both
@@ -44,11 +46,30 @@ func separation(a, b *layout.Body) apart {
 	return out
 }
 
+// deepest stands for the depth in plan of things that lie over each other. A height that
+// holds at worst case says more than any overlap, so how deep that is does not matter and
+// is not looked for, which costs most.
+const deepest = -1e6
+
 // separations returns what separation chooses from: of two upright bodies the distance in
 // plan and that in height. It is enough for two bodies to be apart that one of them is.
 func separations(a, b *layout.Body) []apart {
 	if a.Tilted != nil || b.Tilted != nil {
 		return []apart{solidSeparation(a, b)}
+	}
+	tall := apart{over: true, form: b.Bottom.Sub(a.Top), way: r3.Vector{Z: 1}}
+	zl, zh := a.Top.Nominal(), b.Bottom.Nominal()
+	if down := a.Bottom.Sub(b.Top); down.Nominal() > tall.form.Nominal() {
+		tall.form, tall.way.Z = down, -1
+		zl, zh = a.Bottom.Nominal(), b.Top.Nominal()
+	}
+	tall.worst, _ = tall.form.Worst()
+	if tall.worst >= 0 && len(tall.form.Missing()) == 0 {
+		if at, ok := meetInPlan(a.Plan, b.Plan); ok {
+			at = common(a, b, at)
+			tall.a, tall.b = lift(at, zl), lift(at, zh)
+			return []apart{{form: layout.Fixed(deepest), worst: deepest, a: tall.a, b: tall.b}, tall}
+		}
 	}
 	p := measurePlan(a, b)
 	if p.gap.Empty {
@@ -56,19 +77,11 @@ func separations(a, b *layout.Body) []apart {
 	}
 	flat := apart{form: p.gap.Form, worst: p.worst, way: r3.Vector{X: p.gap.Push.X, Y: p.gap.Push.Y}}
 	flat.a, flat.b = p.points()
-
-	tall := apart{over: true, form: b.Bottom.Sub(a.Top), way: r3.Vector{Z: 1}}
-	zl, zh := a.Top.Nominal(), b.Bottom.Nominal()
-	if down := a.Bottom.Sub(b.Top); down.Nominal() > tall.form.Nominal() {
-		tall.form, tall.way.Z = down, -1
-		zl, zh = a.Bottom.Nominal(), b.Top.Nominal()
-	}
 	at := p.gap.A.Add(p.gap.B).Mul(0.5)
 	if flat.form.Nominal() < 0 && tall.form.Nominal() > flat.form.Nominal() {
 		at = common(a, b, p.gap.A)
 	}
 	tall.a, tall.b = lift(at, zl), lift(at, zh)
-	tall.worst, _ = tall.form.Worst()
 	return []apart{flat, tall}
 }
 

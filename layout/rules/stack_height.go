@@ -3,7 +3,6 @@ package rules
 import (
 	"fmt"
 
-	"dryfit/geom"
 	"dryfit/layout"
 )
 
@@ -77,7 +76,7 @@ func (p *Pass) air(s *layout.Stack, plate *layout.Plate, hot bool) int {
 			if b.Hot != hot || b.Soft {
 				continue
 			}
-			g := geom.DistanceSets(b.Plan, plate.Outline)
+			g := nearInPlan(b.Plan, plate.Outline)
 			gap := toPlate(s, b, plate)
 			if g.Dist > besides || g.Dist >= 0 && gap.Nominal() < 0 {
 				continue // beside the plate, not under it

@@ -232,13 +232,14 @@ func (p *Pass) leadRoom(pack *layout.Pack) {
 		if b.Of == pack.ID || b.Of == pack.On || b.Soft || boundsApart(lead, b) > exitTold {
 			continue
 		}
-		m := separation(lead, b)
+		all := separations(lead, b)
+		m := greatest(all)
 		if math.IsInf(m.worst, 1) || m.form.Nominal() > exitTold {
 			continue
 		}
 		f := base
 		f.Subjects = []string{pack.ID, b.Of}
-		f, _ = judged(f, separations(lead, b), func(bool) layout.Form { return layout.Form{} })
+		f, _ = judged(f, all, func(bool) layout.Form { return layout.Form{} })
 		if worst.add(f) {
 			in = b
 		}

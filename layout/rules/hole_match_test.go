@@ -1,0 +1,25 @@
+package rules
+
+import "testing"
+
+func TestHoleMatch(t *testing.T) { testRule(t, holeMatch, "ok tight fail unknown nothing") }
+
+func TestHoleMatchFollowsTheFigures(t *testing.T) {
+	testChanges(t, holeMatch, []change{
+		// The way out of close: at worst 0.1 are lacking, so the plate's holes must be 0.2 wider.
+		// Through them 0.4, play (0.4 + 0.2)/2 = 0.3, at worst nothing.
+		{"close", "hole: 3.2 ±0.1}   #", "hole: 3.4 ±0.1}   #", "ok 0.20, ok 0.30, ok 0.40"},
+		// Turned the other way the hole that is left out comes to the rear left, where there is a hole, and
+		// one comes to the front right, where there is none: the nearest lies 30.5 off.
+		{"three-turned", "turn: 90", "turn: -90", "fail -30.10, ok 0.40 x2"},
+		// With its holes where those of the base are the lower plate holds.
+		{"two-plates", "at: [0.5, 0]", "at: [0, 0]", "ok 0.40 x5"},
+		// A board on 30.5.
+		{"other-pattern", "side: 20", "side: 30.5", "ok 0.40 x3"},
+	})
+	wantFix(t, holeMatch, changed(t, holeMatch, "close"), "make the holes of the base plate 3.4 mm in place of 3.2 mm")
+	wantFix(t, holeMatch, changed(t, holeMatch, "thick-screws"), "make the holes 3.1 mm")
+	wantFix(t, holeMatch, changed(t, holeMatch, "grommets"), "take grommets made for holes of 3.2 mm")
+	wantFix(t, holeMatch, changed(t, holeMatch, "no-holes"), "{for: stacks.main}")
+	wantFix(t, holeMatch, changed(t, holeMatch, "other-pattern"), "take a board with holes at 30.5")
+}
