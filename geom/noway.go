@@ -55,7 +55,7 @@ type barrier struct {
 	prev   []int32
 	owner  []int32
 	loops  []int32 // first piece of every loop
-	bars  []bar  // those that lack most first
+	bars   []bar   // those that lack most first
 	limit  int
 }
 
