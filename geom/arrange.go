@@ -364,7 +364,7 @@ func (ar *arrangement) meetAll() {
 	}
 	strips := 1 + int(math.Sqrt(float64(n))/2)
 	scale := float64(strips) / (hi - lo) * (1 - 1e-9)
-	strip := func(y float64) int { return int((y - lo) * scale) }
+	strip := func(y float64) int { return max(0, int((y-lo)*scale)) }
 	end := make([]int32, strips+1)
 	for i := range boxes {
 		for k := strip(boxes[i].ly); k <= strip(boxes[i].hy); k++ {
@@ -420,17 +420,19 @@ func (ar *arrangement) meetCrossings(dealt []strandBox, end []int32, strip func(
 	}
 	for _, c := range ar.crossed {
 		p := ar.pts[c.at]
-		k := strip(p.Y)
-		first := int32(0)
-		if k > 0 {
-			first = end[k-1]
-		}
-		in := dealt[first:end[k]]
-		n, _ := slices.BinarySearchFunc(in, p.X+ar.tol, func(b strandBox, x float64) int { return cmp.Compare(b.lx, x) })
-		for i := n - 1; i >= 0 && reach[first+int32(i)] >= p.X; i-- {
-			b := &in[i]
-			if b.hx >= p.X && b.ly <= p.Y && b.hy >= p.Y && b.i != c.strand {
-				ar.meetEnd(p, c.at, b.i, &ar.strands[b.i])
+		ly, hy := p.Y-ar.tol/2, p.Y+ar.tol/2 // boxes have the other half
+		for k := strip(ly); k <= min(strip(hy), len(end)-2); k++ {
+			first := int32(0)
+			if k > 0 {
+				first = end[k-1]
+			}
+			in := dealt[first:end[k]]
+			n, _ := slices.BinarySearchFunc(in, p.X+ar.tol, func(b strandBox, x float64) int { return cmp.Compare(b.lx, x) })
+			for i := n - 1; i >= 0 && reach[first+int32(i)] >= p.X; i-- {
+				b := &in[i]
+				if b.hx >= p.X && b.ly <= hy && b.hy >= ly && b.i != c.strand {
+					ar.meetEnd(p, c.at, b.i, &ar.strands[b.i])
+				}
 			}
 		}
 	}
