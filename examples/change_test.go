@@ -64,13 +64,15 @@ var changes = []change{
 	// tolerances against them they lose. The lens, 13 high at 35 degrees, stands in the roof. The socket's plug on the
 	// flight board (to 25.4 + 1.5 + 1.48 = 28.4) now stands as high as the sender that hangs under the roof
 	// (33 - 1.2 - 5.2 = 26.6): they are -18.25 - 6 = -24.25 to -38 + 13 = -25 apart, 0.75 for 0.3, less than hand and class
-	// figures take. Between stack (30) and roof 3.0 are left for 1.0.
+	// figures take. The USB plug (from y = 18.25 + 0.8 up to 30.25 high) passes 4.05 beside the strap under the roof, which
+	// ends in its slots at y = 15; their heights may overlap now, and the class figures take more than that. Between stack (30) and roof 3.0 are left for 1.0.
 	{"riverbank", "length: 35 mm", "length: 28 mm", join(
 		each(cross, "prop-sweep fail -1.29 plates.roof rotors.%s.prop"),
 		each(cross, "prop-sweep tight - battery rotors.%s.prop"),
 		[]string{
 			"camera-tilt fail - cameras.nose plates.roof",
 			"connector-exit tight 0.45 stacks.main.flight-board mounts.video-sender",
+			"connector-exit tight 3.75 stacks.main.flight-board battery",
 		})},
 	// Posts 30 -> 25: the stack ends 5 + 1.6 + 8 + 6 + 2.4 = 23 over the deck, 2.0 are left for 1.0. The grommet's range
 	// of 1.0 and the rest may take it.
@@ -89,11 +91,12 @@ var changes = []change{
 	// To the rear the USB plug, whose top is 17.6 + 1.6 + 3.25 = 22.45 high, passes under the sender
 	// (28 - 1.1 - 3.4 = 23.5): 1.05 for 0.3, less than the class figures for plug and socket take. The button was 9 back on
 	// the left edge and looks to the rear at y = -9 now: the stick's side at -10 brushes the post at -12, 2 in radius, where
-	// 0.5 is asked for.
+	// 0.5 is asked for. The socket itself, 3.2 high, comes 2.7 under the sender, where 2.0 is asked for round a soft board.
 	{"shoreline", "{board: flight-board, soft: soft-mount}", "{board: flight-board, soft: soft-mount, turn: 90}",
 		[]string{
 			"connector-exit tight 0.75 stacks.main.flight-board mounts.video-sender",
 			"button-reach fail -0.50 stacks.main.flight-board posts.main",
+			"body-gap tight 0.70 mounts.video-sender stacks.main.flight-board",
 		}},
 	// The whole stack turned back to square. The board's corners come over the discs: its underside at
 	// 2 + 20 + (4.2 - 1.2)/2 - 1.6 = 21.9 is 1.0 over the blades at full flex (2 + 12.3 + 5 + 1.6 = 20.9), 5 needed. The
@@ -129,11 +132,13 @@ var changes = []change{
 	// 50.9, and rise to 2 x 0.35 + 4.4 + 2.8 = 7.9 under blades at 13.8 - 1 = 12.8: 4.9 for 4 + 2.
 	{"shoreline", "from-motor: 45 mm", "from-motor: 40 mm",
 		each(cross, "prop-underside fail -1.10 mounts.esc.%s rotors.%s.prop")},
-	// The camera moved ahead by 5 keeps 10.8 - 5 behind the line for 1.5 and its room beside the posts: nothing changes. By
-	// 10 it is tight: its own figures and the plate's edge may take the 0.8 that are left.
-	{"riverbank", "at: [52, 0], above", "at: [57, 0], above", nil},
-	{"riverbank", "at: [52, 0], above", "at: [62, 0], above",
-		[]string{"inside-guard tight 0.80 cameras.nose plates.roof"}},
+	// The camera moved ahead by 5. At a tilt of 33 degrees the lower rim of the lens lies
+	// 12.5 cos 33 + 7 sin 33 = 14.296 before the pivot and 12.5 sin 33 - 7 cos 33 = 0.937 over it, 22.94 high: the line from
+	// the base's end (72, 5 high) to the roof's (70, 40 high) is at 70.975 there, and the rim at 71.296 leads it by 0.32, for
+	// 1.5 behind it. Moved by 1 it keeps 3.68, and nothing changes.
+	{"riverbank", "at: [52, 0], above", "at: [57, 0], above",
+		[]string{"inside-guard fail -1.82 cameras.nose plates.roof"}},
+	{"riverbank", "at: [52, 0], above", "at: [53, 0], above", nil},
 
 	// Wheelbase 240 -> 220: axes at 77.782. Posts: √(19.782² + 62.782²) - 2.5 - 64.75 = -1.425 for 5.15. The roof's corner
 	// comes over the discs: 40 - 34.8 = 5.2 for 5, and the flex of the class may take 2.6 of it. The sender's corner
@@ -146,15 +151,14 @@ var changes = []change{
 		each(cross[2:], "prop-sweep tight 0.66 mounts.video-sender rotors.%s.prop"),
 		[]string{"exit-to-prop tight 0.52 mounts.video-sender rotors.rear-left.prop"})},
 	// Circle of axes 420 -> 400: the arms, drawn from their motors, begin 200 - 184 = 16 from the middle. A neighbour's
-	// corner (16, -11) turned by 60 degrees lies at 16 sin 60 - 11 cos 60 = 8.356 where the arm reaches to 11: 2.644 into it,
-	// 0.5 apart needed. The controllers end at 200 - 94 - 35 = 71, 7 before the deck of 64 in radius, for
+	// corner (16, -11) turned by 60 degrees lies at 16 sin 60 - 11 cos 60 = 8.356 where the arm reaches to 11: 2.644 into it. The controllers end at 200 - 94 - 35 = 71, 7 before the deck of 64 in radius, for
 	// 8 + 4·(45 - 20)/30 = 11.33. The roof's corner (centre (102, 18), radius 12) lies
 	// √(71.205² + 82²) - 12 = 96.60 from the axis at (173.205, 100): 7.70 outside the disc of 88.9 for 8. The pack's leads in
 	// front come near the front discs.
 	{"orchard", "wheelbase: 420 mm", "wheelbase: 400 mm", join(
 		each([]string{"front-left plates.arm.front-right", "front-left plates.arm.left", "front-right plates.arm.right",
 			"left plates.arm.rear-left", "rear-left plates.arm.rear-right", "rear-right plates.arm.right"},
-			"body-gap fail -3.14 plates.arm.%s"),
+			"body-gap fail -2.64 plates.arm.%s"),
 		each(six, "esc-on-arm fail -4.33 mounts.esc.%s plates.deck"),
 		each(cross, "prop-sweep fail -0.30 plates.roof rotors.%s.prop"),
 		each(cross[:2], "prop-sweep tight - battery rotors.%s.prop"))},
@@ -166,12 +170,12 @@ var changes = []change{
 	// Arms of one width of 13 under controllers of 12.3 with their sleeve: 0.35 on either side, less than set by hand.
 	{"shoreline", "width: 15, root-width: 16", "width: 13, root-width: 13",
 		each(cross, "esc-on-arm tight 0.35 mounts.esc.%s plates.base")},
-	// A pack of 99 g in place of 76: 23 of the 36 g of room, and the ranges of the classes take the rest.
+	// A pack of 99 g in place of 76: 23 of the 34.2 g of room, and the ranges of the classes take the rest.
 	{"shoreline", "part: pack-4s-650", "part: pack-4s-850",
-		[]string{"take-off-mass tight 13.45 battery"}},
+		[]string{"take-off-mass tight 11.22 battery"}},
 	// A slot of 16.5 for a strap of 15 leaves 1.5 of the 2 needed.
 	{"shoreline", "slot: [17.5, 3.2]", "slot: [16.5, 3.2]",
-		[]string{"strap-and-slot fail -0.50 battery"}},
+		[]string{"strap-and-slot fail -0.50 plates.roof battery"}},
 	// Plain nuts unwind on the two motors that turn clockwise; with a washer of 1 the stub still has 6.9 for them.
 	{"riverbank", "nut: insert", "nut: plain",
 		each([]string{"front-left", "rear-right"}, "rotor-hands fail - rotors.%s.motor rotors.%s.prop")},
