@@ -29,12 +29,12 @@ func rideBlur(rides []*shapes.Dim, own Form) (Form, []*shapes.Dim) {
 }
 
 // sizeBlur is the blur of the edge of a part that is length by width: half the
-// tolerance of the one that is less sure. The two act in different directions, so they
+// tolerance of the one that is less sure, or of one that nobody gave. The two act in different directions, so they
 // do not add up.
 func sizeBlur(sizes ...*shapes.Dim) Form {
 	var most *shapes.Dim
 	for _, d := range sizes {
-		if d != nil && (most == nil || d.Plus+d.Minus > most.Plus+most.Minus || d.Missing && !most.Missing) {
+		if d != nil && (most == nil || !most.Missing && (d.Missing || d.Plus+d.Minus > most.Plus+most.Minus)) {
 			most = d
 		}
 	}
