@@ -100,7 +100,7 @@ func (p *Pass) support(c, carrier *layout.Component) bool {
 		f.Fix = fmt.Sprintf("move %s further over %s, or turn it so that it lies along it", name, on)
 	}
 	p.Report(f)
-	if len(both) > 0 && !rests(both, at) {
+	if f.Verdict != layout.Fail && len(both) > 0 && !rests(both, at) {
 		tip := f
 		tip.HasMeasure, tip.Verdict = false, layout.Fail
 		tip.Message = fmt.Sprintf("the centre of %s lies beyond the places where it rests on %s", name, on)

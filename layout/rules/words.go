@@ -123,7 +123,14 @@ func (p *Pass) call(id string) string {
 	case "posts":
 		return "post " + strings.Join(rest, ".")
 	case "stacks":
-		return "the " + spoken(rest[len(rest)-1])
+		if len(rest) < 2 {
+			return "stack " + strings.Join(rest, ".")
+		}
+		name := strings.Join(rest[1:], ".")
+		if len(rest) > 2 { // a class of the catalogue with a point in its name
+			return "the " + name
+		}
+		return "the " + spoken(name)
 	case "mounts":
 		if len(rest) == 2 {
 			return "the " + spoken(rest[1]) + " " + spoken(rest[0])

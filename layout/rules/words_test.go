@@ -37,14 +37,16 @@ func TestHeading(t *testing.T) {
 func TestCall(t *testing.T) {
 	p := &Pass{}
 	for id, want := range map[string]string{
-		"plates.base":              "the base plate",
-		"plates.arm.front-left":    "the front left arm",
-		"posts.main[2]":            "post main[2]",
-		"stacks.main.flight-board": "the flight board",
-		"mounts.receiver":          "the receiver",
-		"mounts.esc.rear-right":    "the rear right esc",
-		"rotors.front-left.motor":  "the front left motor",
-		"battery":                  "the battery",
+		"plates.base":               "the base plate",
+		"plates.arm.front-left":     "the front left arm",
+		"posts.main[2]":             "post main[2]",
+		"stacks.main.flight-board":  "the flight board",
+		"stacks.main.esc4-30.5-45a": "the esc4-30.5-45a",
+		"stacks.main":               "stack main",
+		"mounts.receiver":           "the receiver",
+		"mounts.esc.rear-right":     "the rear right esc",
+		"rotors.front-left.motor":   "the front left motor",
+		"battery":                   "the battery",
 	} {
 		if got := p.call(id); got != want {
 			t.Errorf("call(%q) = %q, want %q", id, got, want)
