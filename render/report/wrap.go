@@ -11,12 +11,12 @@ const Width = 100
 
 // Wrap sets text into lines of at most width characters: the first starts with first, the
 // others with rest. Runs of blanks become one; a word that is too long stands alone on a
-// line that is. The last line has no line end.
+// line that is; a unit stays with its number. The last line has no line end.
 func Wrap(first, rest, text string, width int) string {
 	var b strings.Builder
 	b.WriteString(first)
 	at, bare := utf8.RuneCountInString(first), true
-	for _, w := range strings.Fields(text) {
+	for _, w := range glue(strings.Fields(text)) {
 		n := utf8.RuneCountInString(w)
 		if !bare && at+1+n > width {
 			b.WriteString("\n" + rest)
@@ -32,3 +32,27 @@ func Wrap(first, rest, text string, width int) string {
 	}
 	return strings.TrimRight(b.String(), " ")
 }
+
+// glue joins units to the numbers before them, so that no line ends in "2" and the next
+// begins with "mm".
+func glue(words []string) []string {
+	var out []string
+	for _, w := range words {
+		if n := len(out); n > 0 && isUnit(w) && endsInDigit(out[n-1]) {
+			out[n-1] += " " + w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+func isUnit(w string) bool {
+	switch strings.TrimRight(w, ",.;:)") {
+	case "mm", "g", "kg", "%", "deg", "degrees", "inch", "in", "A", "V", "mAh", "gf":
+		return true
+	}
+	return false
+}
+
+func endsInDigit(w string) bool { return w[len(w)-1] >= '0' && w[len(w)-1] <= '9' }
