@@ -2,7 +2,6 @@ package examples
 
 import (
 	"os"
-	"path/filepath"
 	"testing"
 
 	"dryfit/layout"
@@ -17,7 +16,7 @@ const draft = "shoreline-draft"
 
 func all() []string { return append(append([]string{}, clean...), draft) }
 
-func path(name string) string { return filepath.Join(name, name+".yaml") }
+func path(name string) string { return name + "/" + name + ".yaml" }
 
 func text(t testing.TB, name string) string {
 	t.Helper()
