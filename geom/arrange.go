@@ -69,6 +69,9 @@ type arrangement struct {
 	meets   []meet
 	crossed []meet // crossings: the junction and one of the two strands
 	misfit  bool   // a strand was cut beyond its ends
+	// doubtful says that links run together without being cut, so that their order
+	// round a junction is rounding.
+	doubtful bool
 
 	links []link
 	ring  []half  // links leaving each junction, counter-clockwise

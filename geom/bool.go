@@ -153,6 +153,9 @@ func solve(p problem) ([]Region, error) {
 				last.At, last.Why = at, "boundaries cross too flatly or too often to be told apart"
 				continue
 			}
+			if ar.doubtful && round < 2 {
+				continue
+			}
 			if after := ar.linkedArea(); !(math.Abs(after.area-before.area) <= 16*ar.tol*before.length) {
 				last.At, last.Why = p.box.Center(), "features are smaller than the weld distance"
 				break

@@ -350,5 +350,10 @@ func (ar *arrangement) order(r []half) {
 	}
 	for i := range rot {
 		r[i] = rot[i].h
+		// Two that run together to the end of the shorter one should have been cut there.
+		s, t := &rot[i], &rot[(i+1)%n]
+		if d := math.Min(s.r, t.r); dot2(s.dir, t.dir) > 0 && math.Abs(cross2(s.at(d), t.at(d)))*d <= ar.tol/2 && ar.to(s.h) != ar.to(t.h) {
+			ar.doubtful = true
+		}
 	}
 }
