@@ -86,7 +86,7 @@ func (m *difference) planDepth() (depth float64, push, at r2.Point, ok bool) {
 	if roundA && roundB {
 		push = r2.Point{X: 1}
 		d := math.Hypot(off.X, off.Y)
-		if d > 0 {
+		if d > Coincident { // nearer than that every way is the same
 			push = off.Mul(1 / d)
 		}
 		return ra + rb - d, push, push.Mul(ra), true
