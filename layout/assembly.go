@@ -109,7 +109,20 @@ type Hole struct {
 	Length   float64     // slots: overall length, 0 for round holes
 	Turn     float64     // slots: degrees of the long axis
 	Loop     geom.Loop   // body frame
+	Sink     *Sink       // counterbore or countersink, nil: straight
+	Press    bool        // a press nut sits in it
+	Face     shapes.Face // on which the press nut's flange lies, when HasFace
+	HasFace  bool
 	Pos      read.Pos
+}
+
+// Sink is what takes a screw's head into a plate.
+type Sink struct {
+	Diameter *shapes.Dim // mm at the face
+	Depth    *shapes.Dim // mm, of a counterbore; nil for a countersink
+	Angle    float64     // degrees, full angle of a countersink's cone; 0 for a counterbore
+	Face     shapes.Face // when HasFace; else the side of the screws' heads
+	HasFace  bool
 }
 
 // Rotor is a motor with its prop.
@@ -266,9 +279,11 @@ type Assembly struct {
 	Cameras     []*CameraPlace
 	Antennas    []*AntennaPlace
 	Mounts      []*Component
-	MassLimit   *shapes.Dim // g, nil if the build names none
-	Extra       *shapes.Dim // allowance for wire, solder, ties: g
-	Guard       []string    // component IDs whose hull nothing soft may leave
+	Joints      []*Joint     // every screw: rotors, posts, stacks, further sets, cameras
+	Fastenings  []*Fastening // what equal joints share, in the order of the first joint of each
+	MassLimit   *shapes.Dim  // g, nil if the build names none
+	Extra       *shapes.Dim  // allowance for wire, solder, ties: g
+	Guard       []string     // component IDs whose hull nothing soft may leave
 	GuardAll    bool
 	Needs       map[string]Need
 	Excuses     []*Excuse

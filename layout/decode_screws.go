@@ -128,7 +128,7 @@ func (d *decoder) sink(f *read.Fields, h *HoleSpec, form, label string) {
 		if word == "bottom" {
 			h.Face = shapes.Bottom
 		}
-		if bore == nil && cone == nil && press == nil {
+		if bore == nil && cone == nil && press == nil && !slip(f.Node(), "counterbore", "countersink", "press-nut") {
 			d.diags.At(face, "nothing of these holes has a face", "", "`face:` belongs to `counterbore:`, `countersink:` or `press-nut:`")
 		}
 	}

@@ -30,8 +30,8 @@ func TestScrewKeys(t *testing.T) {
 	if s := holes[1].Sink; s == nil || s.Depth != nil || s.Angle != 90 || holes[1].HasFace {
 		t.Errorf("countersink: %+v", s)
 	}
-	if !holes[2].Press || holes[2].Sink != nil || holes[2].Face != shapes.Top {
-		t.Errorf("press nut: %+v", holes[2])
+	if h := b.Plates[1].Holes[0]; !h.Press || h.Sink != nil || h.Face != shapes.Top {
+		t.Errorf("press nut: %+v", h)
 	}
 	front, rear := b.Posts[0], b.Posts[1]
 	if front.Bottom == nil || front.Bottom != front.Top || front.Bottom.Head != "socket" {
@@ -48,7 +48,7 @@ func TestScrewKeys(t *testing.T) {
 	if c.Screw.Length.Value != 4 || c.Cheek.Value != 2 || c.Cheek.Plus != 0.1 {
 		t.Errorf("camera: %+v %+v", c.Screw, c.Cheek)
 	}
-	if h := b.Bolts[0]; h.Name != "hatch" || h.Thread != "M3" || !h.Above || h.Nut != "press" || h.Screw.Length.Value != 6 || h.Through.ID() != "plates.base.bolts" {
+	if h := b.Bolts[0]; h.Name != "hatch" || h.Thread != "M3" || !h.Above || h.Nut != "press" || h.Screw.Length.Value != 6 || h.Through.ID() != "plates.lid.bolts" {
 		t.Errorf("screws: %+v", h)
 	}
 }

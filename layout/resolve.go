@@ -56,6 +56,7 @@ func Resolve(b *Build) (*Assembly, *read.Diags) {
 	r.placeCameras()
 	r.placeAntennas()
 	r.placePorts()
+	r.placeJoints()
 	r.settle()
 	if r.diags.HasErrors() {
 		return nil, r.diags
@@ -80,6 +81,9 @@ type resolver struct {
 	own    map[string]*shapes.Part // parts used once for the whole craft (plugs, threads), by name
 	rest   map[restKey][]geom.Region
 	holes  map[string]*shapes.Dim // plain holes by thread
+	sinks  map[*HoleSpec]*Sink
+	bell   *shapes.Dim              // usable thread in bells that do not say it
+	pieces map[pieceKey]*shapes.Dim // masses of screws, washers and nuts
 
 	rootBottom Form // underside of the plate on which all others rest
 }

@@ -223,6 +223,9 @@ func (d *driller) next(sub string) Hole {
 	if s.For != nil {
 		h.For = s.For.ID()
 	}
+	if sub == "" { // a centre hole takes no screw
+		h.Sink, h.Press, h.Face, h.HasFace = d.r.sinkOf(s), s.Press, s.Face, s.HasFace
+	}
 	return h
 }
 

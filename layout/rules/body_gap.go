@@ -66,18 +66,41 @@ func runBodyGap(p *Pass) {
 			n.motor[r.Motor.ID] = r
 		}
 	}
-	var bodies []*layout.Body
-	var solids []geom.Body
+	var bodies, screws []*layout.Body
 	for _, b := range p.Asm.Bodies {
-		if judgeable(b) && n.by[b.Of] != nil {
-			bodies, solids = append(bodies, b), append(solids, solid(b))
+		c := n.by[b.Of]
+		switch {
+		case c == nil || !judgeable(b):
+		case c.Kind == "screws":
+			screws = append(screws, b)
+		default:
+			bodies = append(bodies, b)
 		}
 	}
-	// The worst of each pair of parts, in the order in which the pairs are met.
+	keys := n.pairs(bodies, func(*layout.Component, *layout.Component) bool { return true }, func(f *layout.Finding) bool { return f.Verdict != layout.Unknown })
+	// Heads and nuts are many and small: they are told of where they are in the way.
+	n.pairs(append(screws, bodies...), func(a, b *layout.Component) bool { return a.Kind == "screws" || b.Kind == "screws" }, mustMend)
+	unknown := n.unmeasured(bodies)
+	if keys == 0 && len(p.findings) == 0 && unknown == 0 {
+		p.Nothing("no two parts of %d bodies come nearer than %s to each other, but for those that touch by design or have a rule of their own", len(bodies), mm(gapTold))
+	}
+}
+
+// pairs judges every pair of bodies of two components that `of` lets through and reports
+// the worst of each that `tell` lets through, by the names of the two. It returns how many
+// pairs of components came near enough to be judged.
+func (n *neighbours) pairs(bodies []*layout.Body, of func(a, b *layout.Component) bool, tell func(*layout.Finding) bool) int {
+	solids := make([]geom.Body, len(bodies))
+	for i, b := range bodies {
+		solids[i] = solid(b)
+	}
 	var keys [][2]string
 	best := map[[2]string]*worstOf{}
 	for _, pair := range geom.PairsCloser(solids, gapTold) {
 		a, b := bodies[pair.I], bodies[pair.J]
+		if !of(n.by[a.Of], n.by[b.Of]) {
+			continue
+		}
 		f, ok := n.judge(a, b)
 		if !ok {
 			continue
@@ -91,14 +114,11 @@ func runBodyGap(p *Pass) {
 	}
 	slices.SortFunc(keys, func(a, b [2]string) int { return slices.Compare(a[:], b[:]) })
 	for _, k := range keys {
-		if best[k].f.Verdict != layout.Unknown {
-			p.Report(best[k].f)
+		if tell(&best[k].f) {
+			n.Report(best[k].f)
 		}
 	}
-	unknown := n.unmeasured(bodies)
-	if len(keys) == 0 && unknown == 0 {
-		p.Nothing("no two parts of %d bodies come nearer than %s to each other, but for those that touch by design or have a rule of their own", len(bodies), mm(gapTold))
-	}
+	return len(keys)
 }
 
 // unmeasured tells each part once whose size or place is missing where something else
@@ -195,7 +215,7 @@ func weight(c *layout.Component) int {
 		return 0
 	case "battery":
 		return 1
-	case "post":
+	case "post", "screws":
 		return weightSlow
 	case "motor", "prop":
 		return weightSlow + 1
@@ -211,6 +231,8 @@ func (n *neighbours) need(a, b *layout.Body, over bool) float64 {
 	plates := a.Kind == layout.PlateBody || b.Kind == layout.PlateBody
 	switch {
 	case a.Kind == b.Kind && plates:
+		return 0
+	case n.still(a, b):
 		return 0
 	case soft && !over:
 		return gapAir
@@ -232,6 +254,16 @@ func (n *neighbours) need(a, b *layout.Body, over bool) float64 {
 	return gapPlain
 }
 
+// still reports whether a head or nut stands beside something as firm as itself, which it
+// may touch.
+func (n *neighbours) still(a, b *layout.Body) bool {
+	firm := func(c *layout.Component) bool {
+		return c.Kind == "screws" || c.Kind == "post" || c.Kind == "plate" || c.Kind == "spacer" || c.Kind == "fastener"
+	}
+	ca, cb := n.by[a.Of], n.by[b.Of]
+	return (ca.Kind == "screws" || cb.Kind == "screws") && firm(ca) && firm(cb)
+}
+
 // boarded tells boards, what stands on them, and parts.
 func boarded(b *layout.Body) bool {
 	return b.Kind == layout.PcbBody || b.Kind == layout.ZoneBody || b.Kind == layout.PartBody
@@ -243,6 +275,8 @@ func (n *neighbours) byDesign(a, b *layout.Body) bool {
 	ca, cb := n.by[a.Of], n.by[b.Of]
 	sa, sb := n.stack[ca.ID], n.stack[cb.ID]
 	switch {
+	case n.fastens(ca, cb) || n.fastens(cb, ca):
+		return true
 	case sa != nil && sa == sb:
 		return true // board-gap, standoff-against-parts
 	case ca.On == cb.ID:
@@ -267,6 +301,31 @@ func (n *neighbours) byDesign(a, b *layout.Body) bool {
 		}
 	}
 	return n.withMotor(ca, cb) || n.withMotor(cb, ca)
+}
+
+// fastens reports whether a set of screws holds another component, goes through it or into
+// it, or lies under a pack, which heads-under-pack judges.
+func (n *neighbours) fastens(screws, c *layout.Component) bool {
+	if screws.Kind != "screws" {
+		return false
+	}
+	if c.Kind == "battery" || screws.On == c.ID {
+		return true
+	}
+	for _, j := range n.Asm.Joints {
+		if j.Owner != screws {
+			continue
+		}
+		if j.Into.Component == c.ID || j.Nut != nil && j.Nut.Item == c.ID {
+			return true
+		}
+		for _, l := range j.Layers {
+			if l.Component == c.ID {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // onBoard reports whether a part on a board is to be measured against what stands on that

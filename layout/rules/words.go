@@ -120,7 +120,12 @@ func (p *Pass) call(id string) string {
 		return "the " + spoken(strings.Join(rest, " ")) + " plate"
 	case "rotors":
 		return "the " + spoken(strings.Join(rest, " "))
+	case "screws":
+		return "the " + spoken(strings.Join(rest, " ")) + " screws"
 	case "posts":
+		if end, ok := strings.CutSuffix(rest[len(rest)-1], "-screws"); ok {
+			return "the " + end + " screws of the " + spoken(rest[0]) + " posts"
+		}
 		return "post " + strings.Join(rest, ".")
 	case "stacks":
 		if len(rest) < 2 {
