@@ -81,6 +81,7 @@ func (f *Field) Path(a, b r2.Point, opt PathOptions) (Path, error) {
 		}
 		p.add(leg)
 	}
+	p.Length = max(p.Length, dist(a, b)) // sums round
 	return p, nil
 }
 
@@ -93,7 +94,7 @@ func (f *Field) Length(a, b r2.Point) (float64, error) {
 	if a == b {
 		return 0, nil
 	}
-	if f.covered(a) || f.covered(b) {
+	if f.covered(a) || f.covered(b) || f.settled(a) != a || f.settled(b) != b {
 		p, err := f.Path(a, b, PathOptions{})
 		return p.Length, err
 	}
@@ -167,26 +168,67 @@ func (p *Path) add(q Path) {
 }
 
 // A terminal is a start or an end: the point, and where it is clear of obstacles.
-type terminal struct{ at, clear r2.Point }
+type terminal struct {
+	at, clear r2.Point
+	covered   bool
+}
 
 // terminals leads each point out of the clearance.
 func (f *Field) terminals(points []r2.Point, strict bool) ([]terminal, []r2.Point, error) {
 	ts := make([]terminal, len(points))
 	clear := make([]r2.Point, len(points))
 	for i, p := range points {
-		q := p
-		if f.covered(p) {
+		var q r2.Point
+		covered := f.covered(p)
+		if !covered {
+			q = f.settled(p)
+		} else {
 			if strict {
 				return nil, nil, &Covered{At: p, Why: "lies inside the clearance of an obstacle"}
 			}
 			var ok bool
-			if q, ok = f.wayOut(p); !ok {
+			if q, ok = f.wayOut(p); ok {
+				q = f.settled(q)
+			} else {
 				return nil, nil, &Covered{At: p, Why: "lies inside an obstacle's clearance and no straight way leads out"}
 			}
 		}
-		ts[i], clear[i] = terminal{p, q}, q
+		ts[i], clear[i] = terminal{p, q, covered}, q
 	}
 	return ts, clear, nil
+}
+
+// settled returns p, or if it lies within the slack of what paths must not enter, a point
+// near it that does not: there the tangents to the nearest posts may run through hollow
+// corners.
+func (f *Field) settled(p r2.Point) r2.Point {
+	const enough = 1 - 1e-6
+	for range 64 {
+		d2, c := f.sight.nearest(p, f.slack*f.slack*enough)
+		if c == nil {
+			return p
+		}
+		x, y, _ := c.foot(p.X, p.Y)
+		foot := r2.Point{X: x, Y: y}
+		u := p.Sub(foot)
+		if d2 < f.slack*f.slack*1e-4 {
+			u = c.outward(foot)
+		}
+		// Farther than needed, so that the steps between two pieces come to an end.
+		p = foot.Add(u.Mul(1.5 * f.slack / math.Hypot(u.X, u.Y)))
+	}
+	return p
+}
+
+// outward returns a vector across the piece at its point x, to the right.
+func (c *piece) outward(x r2.Point) r2.Point {
+	if c.r == 0 {
+		return r2.Point{X: c.by - c.ay, Y: c.ax - c.bx}
+	}
+	if c.ccw {
+		return r2.Point{X: x.X - c.cx, Y: x.Y - c.cy}
+	}
+	return r2.Point{X: c.cx - x.X, Y: c.cy - x.Y}
 }
 
 // between returns the shortest path from a start to an end.
@@ -265,7 +307,6 @@ func (f *Field) routeOnly(a, b []r2.Point) (route, error) {
 		r.bends[i], r.bends[j] = r.bends[j], r.bends[i]
 	}
 	r.a, r.b = a[r.start], b[r.end]
-	r.length = max(r.length, dist(r.a, r.b))
 	return r, nil
 }
 
@@ -282,7 +323,9 @@ func (r *route) path(f *Field, from, to []terminal) Path {
 	if t := &from[r.start]; dist(t.at, t.clear) > Coincident {
 		at = t.at
 		line(t.clear)
-		p.Inside = append(p.Inside, 0)
+		if t.covered {
+			p.Inside = append(p.Inside, 0)
+		}
 		p.Length += dist(t.at, t.clear)
 	}
 	for _, b := range r.bends {
@@ -304,10 +347,13 @@ func (r *route) path(f *Field, from, to []terminal) Path {
 	}
 	line(r.b)
 	if t := &to[r.end]; dist(t.at, t.clear) > Coincident {
-		p.Inside = append(p.Inside, len(p.Segs))
+		if t.covered {
+			p.Inside = append(p.Inside, len(p.Segs))
+		}
 		p.Length += dist(at, t.at)
 		line(t.at)
 	}
+	p.Length = max(p.Length, dist(from[r.start].at, to[r.end].at)) // sums round
 	return p
 }
 
@@ -369,14 +415,7 @@ func (f *Field) beyond(p, foot r2.Point, c *piece) r2.Point {
 	if l := math.Hypot(u.X, u.Y); l > 10*f.reach {
 		return foot.Add(u.Mul(f.reach / l))
 	}
-	// Right of the boundary is outside.
-	u = r2.Point{X: c.by - c.ay, Y: c.ax - c.bx}
-	if c.r != 0 {
-		u = foot.Sub(c.c())
-		if !c.ccw {
-			u = u.Mul(-1)
-		}
-	}
+	u = c.outward(foot) // right of the boundary is outside
 	return foot.Add(u.Mul(f.reach / math.Hypot(u.X, u.Y)))
 }
 

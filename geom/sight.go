@@ -226,3 +226,34 @@ func (s *sight) eachNear(box box4, d float64, yield func(k int32)) {
 		}
 	}
 }
+
+// nearest returns the piece nearest to p among those nearer than the root of limit2, with
+// the squared distance, or nil.
+func (s *sight) nearest(p r2.Point, limit2 float64) (float64, *piece) {
+	if len(s.nodes) == 0 {
+		return limit2, nil
+	}
+	var best *piece
+	var stack [stackSize]int32
+	top := 1
+	for top > 0 {
+		top--
+		i := stack[top]
+		n := &s.nodes[i]
+		dx, dy := max(0, math.Abs(n.mx-p.X)-n.ex), max(0, math.Abs(n.my-p.Y)-n.ey)
+		if !(dx*dx+dy*dy < limit2) {
+			continue
+		}
+		if n.right != 0 {
+			stack[top], stack[top+1] = n.right, i+1
+			top += 2
+			continue
+		}
+		for k := n.first; k < n.first+n.count; k++ {
+			if d2 := s.pieces[k].dist2Point(p.X, p.Y); d2 < limit2 {
+				best, limit2 = &s.pieces[k], d2
+			}
+		}
+	}
+	return limit2, best
+}
