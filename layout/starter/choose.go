@@ -72,6 +72,7 @@ type choice struct {
 	posts             []*shapes.Part // that may be used, the slimmest first
 	receiver          *shapes.Part
 	strap             *shapes.Part
+	usb               *shapes.Part // the plug
 	camera, sender    *shapes.Part // nil without a camera
 	antenna           *shapes.Part
 	leadOut           float64 // mm that the antenna's plug and lead stand out behind the transmitter
@@ -105,7 +106,7 @@ func choose(lib *shapes.Library, o Options) (choice, error) {
 	}
 	c.motor = motor
 	c.small = motor.Motor.Circles[0].Screw == "M2"
-	c.prop = find("prop-" + s.prop)
+	c.prop, c.usb = find("prop-"+s.prop), find("usb-c")
 	if c.small {
 		c.controller, c.spacer, c.grommet = find("controller-20"), find("standoff-m2-hex-nylon"), find("grommet-m2")
 		c.posts = []*shapes.Part{find("standoff-m2-round"), find("standoff-m3-round")}
@@ -124,7 +125,7 @@ func choose(lib *shapes.Library, o Options) (choice, error) {
 	if c.sender != nil {
 		for _, p := range c.sender.Ports {
 			if plug, ok := lib.Find(p.Plug); ok && plug.Plug != nil && !p.Upward {
-				c.leadOut = math.Max(c.leadOut, figure(p.Overhang)+figure(plug.Plug.Beyond)+figure(plug.Plug.Bend))
+				c.leadOut = math.Max(c.leadOut, most(p.Overhang)+most(plug.Plug.Beyond)+most(plug.Plug.Bend))
 			}
 		}
 	}

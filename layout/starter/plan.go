@@ -93,7 +93,8 @@ func (p *plan) plates(c choice) {
 
 // heights stacks the boards: each spacer is the shortest sold that keeps what hangs under
 // a board off what stands on the one below, and 2 mm off bare carbon. The posts are the
-// shortest sold that pass over the stack, with 1 mm of air, and over the camera's swing.
+// shortest sold that pass over the stack with 1 mm of air, over the USB plug with the strap
+// between, and over the camera's swing.
 func (p *plan) heights(o Options, c choice) {
 	lengths := c.spacer.Standoff.Lengths
 	const toCarbon, hard, soft, spread = 2.0, 1.5, 2.0, 0.5
@@ -125,8 +126,14 @@ func (p *plan) heights(o Options, c choice) {
 	add(c.controller, "flight-board", 0)
 	pcb := figure(c.controller.Body.Pcb)
 	tight := figure(c.grommet.Grommet.Tight) + 1
-	top += math.Max(tight-pcb+nutHeight(c), (tight-pcb)/2+figure(c.controller.Body.Above)+measured)
-	need := top + 1 + spread + measured*float64(len(p.stack))
+	face := top + (tight-pcb)/2 // of the controller
+	loose := spread + measured*float64(len(p.stack))
+	need := math.Max(top+tight-pcb+nutHeight(c), face+figure(c.controller.Body.Above)+measured) + 1 + loose
+	for _, port := range c.controller.Ports {
+		if port.Reach && !port.Button { // its plug passes under the strap
+			need = math.Max(need, face+most(port.Axis)+most(c.usb.Plug.Height)/2+0.3+most(c.strap.Strap.Thickness)+loose)
+		}
+	}
 	if c.camera != nil {
 		up, down := swing(c.camera.Camera, p.tiltLo, p.tiltHi)
 		p.pivotZ = math.Ceil(down + hardAir)
