@@ -239,6 +239,9 @@ func (p *Pass) escEnd(c *layout.Component, plate *layout.Plate, end float64) {
 	strip := geom.RegionOf(geom.Rectangle(
 		r2.Point{X: tip + end*leadReach/2, Y: box.Center().Y}, leadReach, box.Size().Y))
 
+	// What lies outside the strip's box is left out before it is turned into that frame.
+	reach := strip.Transform(c.Pose).Bound()
+
 	need := layout.Fixed(escRoom(c.Part))
 	mid := own.Bottom.Nominal()/2 + own.Top.Nominal()/2
 	var nearest layout.Finding
@@ -250,6 +253,9 @@ func (p *Pass) escEnd(c *layout.Component, plate *layout.Plate, end float64) {
 		}
 		hi, lo := heights(own), heights(b)
 		if math.Min(hi.Hi, lo.Hi)-math.Max(hi.Lo, lo.Lo) <= touch {
+			continue
+		}
+		if !boundsOf(b.Plan).Intersects(reach) {
 			continue
 		}
 		at, room, ok := firstAlong(b, home, strip, tip, end)

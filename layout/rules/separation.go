@@ -118,8 +118,12 @@ func judged(base layout.Finding, all []apart, need func(over bool) layout.Form) 
 }
 
 // common returns a point in both plans, for marking where one body lies over another:
-// the middle of the larger piece that they share, or the fallback.
+// the middle of what their boxes share if that lies in both, else the middle of the
+// larger piece that they share, or the fallback.
 func common(a, b *layout.Body, fallback r2.Point) r2.Point {
+	if at, ok := middleOf(a.Plan, b.Plan); ok {
+		return at
+	}
 	both, err := geom.Intersection(a.Plan, b.Plan)
 	if err != nil {
 		return fallback
@@ -157,6 +161,31 @@ func solidSeparation(a, b *layout.Body) apart {
 	form = form.Add(rise.Scale(steep))
 	w, _ := form.Worst()
 	return apart{form: form, a: g.A, b: g.B, worst: w, way: way}
+}
+
+// middleOf returns the middle of what the boxes of two plans share, if it lies in both.
+func middleOf(a, b []geom.Region) (at r2.Point, ok bool) {
+	p, q := boundsOf(a), boundsOf(b)
+	lo := r2.Point{X: math.Max(p.Lo.X, q.Lo.X), Y: math.Max(p.Lo.Y, q.Lo.Y)}
+	hi := r2.Point{X: math.Min(p.Hi.X, q.Hi.X), Y: math.Min(p.Hi.Y, q.Hi.Y)}
+	at = lo.Add(hi).Mul(0.5)
+	holds := func(list []geom.Region) bool {
+		for _, g := range list {
+			if g.Contains(at) {
+				return true
+			}
+		}
+		return false
+	}
+	return at, lo.X <= hi.X && lo.Y <= hi.Y && holds(a) && holds(b)
+}
+
+func boundsOf(list []geom.Region) geom.Rect {
+	box := geom.EmptyRect()
+	for _, g := range list {
+		box = box.Union(g.Bound())
+	}
+	return box
 }
 
 // convex reports whether a body is a tilted one, which are convex, or an upright one on a
