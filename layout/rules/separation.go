@@ -157,8 +157,11 @@ func solidSeparation(a, b *layout.Body) apart {
 	}
 	flat := narrowed(0, closing(a.Blur, a.Rides, b.Blur, b.Rides))
 	form := layout.Fixed(g.Dist).Add(flat.Scale(level))
-	rise := deviation(b.Bottom.Sub(a.Bottom))
-	form = form.Add(rise.Scale(steep))
+	if steep > 0 {
+		form = form.Add(deviation(b.Bottom.Sub(a.Top)).Scale(steep))
+	} else if steep < 0 {
+		form = form.Add(deviation(a.Bottom.Sub(b.Top)).Scale(-steep))
+	}
 	w, _ := form.Worst()
 	return apart{form: form, a: g.A, b: g.B, worst: w, way: way}
 }
