@@ -260,7 +260,8 @@ func (d *decoder) named(f *read.Fields, section string) []read.Entry {
 			continue
 		case reserved(e.Key):
 			d.diags.AtKey(n, e, read.Quote(e.Key)+" has a meaning of its own in references and cannot name one of the "+section,
-				"another name", "")
+				"another name, such as base or deck for a plate, main or tail for other things", "")
+			out = append(out, e) // for the mistakes inside
 			continue
 		}
 		delete(d.unnamed, e.Key)

@@ -85,4 +85,11 @@ func TestNearest(t *testing.T) {
 			t.Errorf("%q: %q, want %q", word, got, want)
 		}
 	}
+	// A word that was begun, or gone on from, tells more than one that is spelt like it.
+	parts := []string{"motor-2206", "motor-2806.5", "motor-2806.55", "carbon", "glass"}
+	for word, want := range map[string]string{"motor-2806": "motor-2806.5", "carbon fibre": "carbon", "motor-2207": "motor-2206", "car": ""} {
+		if got := Nearest(word, parts); got != want {
+			t.Errorf("%q: %q, want %q", word, got, want)
+		}
+	}
 }

@@ -1,13 +1,34 @@
 package read
 
-// Nearest returns the word of among that word was most likely meant to be: the one with
-// the fewest letters to insert, delete, change or swap, if that is at most a third of the
-// word's length (one for short words). It returns "" when none is near. The first of
-// several equally near words wins.
+import "strings"
+
+// begun is how many letters of a word tell which one was meant.
+const begun = 4
+
+// Nearest returns the word of among that word was most likely meant to be: the shortest
+// that begins with it (motor-2806 for motor-2806.5), else one that it goes on from (carbon
+// fibre for carbon), else the one with the fewest letters to insert, delete, change or swap,
+// if that is at most a third of the word's length (one for short words). It returns ""
+// when none is near. The first of several equally near words wins.
 func Nearest(word string, among []string) string {
 	w := []rune(word)
 	if len(w) == 0 || len(w) > 60 {
 		return ""
+	}
+	longer, stem := "", ""
+	for _, cand := range among {
+		switch {
+		case len(w) >= begun && len(cand) > len(word) && strings.HasPrefix(cand, word) && (longer == "" || len(cand) < len(longer)):
+			longer = cand
+		case len(cand) >= begun && strings.HasPrefix(word, cand+" ") && len(cand) > len(stem):
+			stem = cand
+		}
+	}
+	if longer != "" {
+		return longer
+	}
+	if stem != "" {
+		return stem
 	}
 	best, most := "", max(1, len(w)/3)+1
 	for _, cand := range among {
