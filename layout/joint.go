@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 
@@ -183,6 +184,10 @@ func (f *Fastening) choices() []*shapes.Dim {
 	sold := usualLengths()
 	if f.Thread != nil && len(f.Thread.Lengths) > 0 {
 		sold = f.Thread.Lengths
+		if f.Kind == MotorScrew || f.Kind == PropScrew {
+			sold = append(slices.Clone(sold), f.Thread.KitLengths...)
+			slices.Sort(sold)
+		}
 	}
 	var out []*shapes.Dim
 	for _, l := range sold {

@@ -23,6 +23,7 @@ func (d *decoder) threadPart(f *read.Fields, p *Part) {
 	t.HoleMedium = d.plain(f, "hole-medium", t.HoleMedium, small)
 	d.dim(f, "plate-hole", &t.PlateHole, small)
 	d.plains(f, "lengths", &t.Lengths, SizeMM().Between(1, 200))
+	d.plains(f, "kit-lengths", &t.KitLengths, SizeMM().Between(1, 200))
 	if n := f.Get("heads"); n != nil {
 		t.Heads = nil
 		items, _ := d.ds.List(n)

@@ -293,6 +293,7 @@ func (f *figures) hardware(p *Part) {
 		f.number("hole, medium", t.HoleMedium, "mm")
 		f.dim("hole in carbon plates", t.PlateHole)
 		f.numbers("lengths sold", t.Lengths, "mm")
+		f.numbers("lengths that come with motors and props", t.KitLengths, "mm")
 	}
 	if s := p.Standoff; s != nil {
 		f.text("thread", s.Thread)

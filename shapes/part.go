@@ -289,6 +289,7 @@ type Thread struct {
 	HoleFine, HoleMedium        float64
 	PlateHole                   *Dim      // carbon-frame practice
 	Lengths                     []float64 // sold
+	KitLengths                  []float64 // that come with motors and props only
 }
 
 // Head is one head form of a thread size.
