@@ -72,7 +72,7 @@ type choice struct {
 	posts             []*shapes.Part // that may be used, the slimmest first
 	receiver          *shapes.Part
 	strap             *shapes.Part
-	usb               *shapes.Part // the plug
+	usb, bolt         *shapes.Part // the plug; the stack's thread
 	camera, sender    *shapes.Part // nil without a camera
 	antenna           *shapes.Part
 	leadOut           float64 // mm that the antenna's plug and lead stand out behind the transmitter
@@ -110,11 +110,11 @@ func choose(lib *shapes.Library, o Options) (choice, error) {
 	if c.small {
 		c.controller, c.spacer, c.grommet = find("controller-20"), find("standoff-m2-hex-nylon"), find("grommet-m2")
 		c.posts = []*shapes.Part{find("standoff-m2-round"), find("standoff-m3-round")}
-		c.receiver, c.strap = find("rx-ceramic"), find("strap-15")
+		c.receiver, c.strap, c.bolt = find("rx-ceramic"), find("strap-15"), find("m2")
 	} else {
 		c.controller, c.spacer, c.grommet = find("controller-30.5"), find("standoff-m3-hex-nylon"), find("grommet-m3")
 		c.posts = []*shapes.Part{find("standoff-m3-round")}
-		c.receiver, c.strap = find("rx-ceramic"), find("strap-20")
+		c.receiver, c.strap, c.bolt = find("rx-ceramic"), find("strap-20"), find("m3")
 	}
 	if o.Camera {
 		c.camera, c.sender, c.antenna = find("camera-19"), find("vtx-analog-20"), find("antenna-58-mmcx")

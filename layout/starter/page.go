@@ -130,8 +130,8 @@ mounts:
   video-sender: {part: video-sender, on: roof.bottom, at: [{{.N "senderX"}}, 0], hold: foam 2.2 mm}   # plug off the roof
 {{- end}}
 
-# slide: how far the pack may creep under its strap. A pack that reaches a disc can burn.
-battery: {part: {{(.Part "pack").Name}}, on: roof.top, hold: pad 2 mm, slide: {{.N "slide"}}, lead: rear, strap: {part: {{(.Part "strap").Name}}, through: roof.strap}}
+# The pad lifts the pack over the screw heads; slide: how far it may creep. A pack that reaches a disc can burn.
+battery: {part: {{(.Part "pack").Name}}, on: roof.top, hold: pad {{.Pad}} mm, slide: {{.N "slide"}}, lead: rear, strap: {part: {{(.Part "strap").Name}}, through: roof.strap}}
 {{- if .Camera}}
 
 # by: height of the side-screw axis over the face; slot: width between the cheeks.

@@ -93,8 +93,8 @@ func (p *plan) plates(c choice) {
 
 // heights stacks the boards: each spacer is the shortest sold that keeps what hangs under
 // a board off what stands on the one below, and 2 mm off bare carbon. The posts are the
-// shortest sold that pass over the stack with 1 mm of air, over the USB plug with the strap
-// between, and over the camera's swing.
+// shortest sold that pass over the stack and the ends of its bolts with 1 mm of air, over the
+// USB plug with the strap between, and over the camera's swing.
 func (p *plan) heights(o Options, c choice) {
 	lengths := c.spacer.Standoff.Lengths
 	const toCarbon, hard, soft, spread = 2.0, 1.5, 2.0, 0.5
@@ -129,6 +129,10 @@ func (p *plan) heights(o Options, c choice) {
 	face := top + (tight-pcb)/2 // of the controller
 	loose := spread + measured*float64(len(p.stack))
 	need := math.Max(top+tight-pcb+nutHeight(c), face+figure(c.controller.Body.Above)+measured) + 1 + loose
+	// The bolts go from under the base through the stack: the shortest sold that fill their
+	// nuts, and what stands out beyond them.
+	through := p.base + top - pcb + figure(c.grommet.Grommet.Tight) + nutHeight(c) + loose
+	need = math.Max(need, atLeast(c.bolt.Thread.Lengths, through)-p.base+1+loose)
 	for _, port := range c.controller.Ports {
 		if port.Reach && !port.Button { // its plug passes under the strap
 			need = math.Max(need, face+most(port.Axis)+most(c.usb.Plug.Height)/2+0.3+most(c.strap.Strap.Thickness)+loose)

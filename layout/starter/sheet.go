@@ -161,6 +161,16 @@ func (s *sheet) Stub() string {
 	return s.Num(math.Max(figure(s.c.motor.Motor.Stub), math.Ceil(2*need)/2))
 }
 
+// Pad is how thick the pad under the pack must be to keep it off the heads of the post
+// screws beneath it: the head, its spread and the pad's.
+func (s *sheet) Pad() string {
+	head := 2.0
+	if h := s.c.bolt.Thread.UsualHead(); h != nil {
+		head = math.Max(head, h.H)
+	}
+	return s.Num(half(head + 2*measured))
+}
+
 // Amps sets the controller's rating beside what the motor draws, as a comment.
 func (s *sheet) Amps() string {
 	peak := figure(s.c.motor.Motor.MaxCurrent)
