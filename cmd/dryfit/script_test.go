@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -24,6 +25,7 @@ func TestMain(m *testing.M) {
 //	fill FILE WORD SIZE       makes a file of so many bytes out of a word
 //	lines FILE MOST WIDE      wants at most so many lines of at most so many characters
 //	same FILE FILE            wants equal bytes
+//	json FILE                 wants one JSON value and nothing after it
 //
 // and the condition [root], since nothing is unreadable to root.
 func TestScripts(t *testing.T) {
@@ -47,7 +49,7 @@ func TestScripts(t *testing.T) {
 			return false, fmt.Errorf("unknown condition %q", cond)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "fill": fill, "lines": lines, "same": same,
+			"exits": exits, "fill": fill, "lines": lines, "same": same, "json": isJSON,
 		},
 	})
 }
@@ -107,4 +109,12 @@ func same(ts *testscript.TestScript, neg bool, args []string) {
 	if a, b := ts.ReadFile(args[0]), ts.ReadFile(args[1]); a != b {
 		ts.Fatalf("%s and %s differ", args[0], args[1])
 	}
+}
+
+func isJSON(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: json FILE")
+	}
+	var v any
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[0])), &v))
 }

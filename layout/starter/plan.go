@@ -65,8 +65,6 @@ type plan struct {
 	senderX      float64
 	antennaX     float64
 	fromMotor    float64 // to the near end of a controller on its arm
-	underBlades  bool    // the controllers lie under the discs
-	padZone      float64 // length of the rows of motor pads of a four-in-one
 	tiltLo       float64
 	tiltHi       float64
 	cameraSlot   float64
