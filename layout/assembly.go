@@ -254,6 +254,14 @@ type Excuse struct {
 	Used bool
 }
 
+// Cutting is what plates are cut with: a round cutter that goes round the outline, or a jet
+// or beam as wide as the cut.
+type Cutting struct {
+	Cutter *shapes.Dim // mm, diameter of the cutter, never nil
+	Kerf   *shapes.Dim // mm, width of the cut, never nil; the cutter itself when nothing else is said
+	Given  bool        // the build says at least one of them
+}
+
 // Need is a clearance that the build asks for in place of a rule's default.
 type Need struct {
 	Rule string
@@ -281,6 +289,7 @@ type Assembly struct {
 	Mounts      []*Component
 	Joints      []*Joint     // every screw: rotors, posts, stacks, further sets, cameras
 	Fastenings  []*Fastening // what equal joints share, in the order of the first joint of each
+	Cutting     Cutting      // what plates are cut with
 	MassLimit   *shapes.Dim  // g, nil if the build names none
 	Extra       *shapes.Dim  // allowance for wire, solder, ties: g
 	Guard       []string     // component IDs whose hull nothing soft may leave

@@ -37,10 +37,11 @@ type Build struct {
 	Antennas  []*AntennaSpec
 	Ports     []*PortSpec
 
-	MassLimit *shapes.Dim // g, nil: none named
-	Allowance *shapes.Dim // g for wire, solder and ties; nil: not said
-	Guard     []*Target   // plates whose hull guards lenses and soft parts; nil: all plates
-	Needs     []Need      // by the name of the rule
+	Cutting   *CuttingSpec // nil: the build says nothing of how plates are cut
+	MassLimit *shapes.Dim  // g, nil: none named
+	Allowance *shapes.Dim  // g for wire, solder and ties; nil: not said
+	Guard     []*Target    // plates whose hull guards lenses and soft parts; nil: all plates
+	Needs     []Need       // by the name of the rule
 	Touching  []*Touching
 	Pos       read.Pos
 
@@ -64,6 +65,13 @@ func (b *Build) line(pos read.Pos) string {
 		}
 		rest = more
 	}
+}
+
+// CuttingSpec is what plates are cut with.
+type CuttingSpec struct {
+	Cutter *shapes.Dim // mm, diameter; nil: not said
+	Kerf   *shapes.Dim // mm, width of the cut; nil: that of the cutter
+	Pos    read.Pos
 }
 
 // Point is a place in plan, mm, in the frame that its owner names.

@@ -61,6 +61,7 @@ func (d *decoder) decodeBuild(f *read.Fields) {
 	d.batteries(f)
 	d.cameras(f)
 	d.antennas(f)
+	d.cutting(f.Get("cutting"))
 	d.mass(f.Get("mass"))
 	d.guard(f)
 	d.needs(f.Get("needs"))

@@ -36,7 +36,7 @@ func Resolve(b *Build) (*Assembly, *read.Diags) {
 	}
 	r.asm = &Assembly{
 		Name: b.Name, About: b.About, File: b.File, Builtin: b.Builtin,
-		MassLimit: b.MassLimit, Extra: b.Allowance, Needs: map[string]Need{},
+		Cutting: cuttingOf(b.Cutting), MassLimit: b.MassLimit, Extra: b.Allowance, Needs: map[string]Need{},
 	}
 	r.planRotors()
 	r.levels()

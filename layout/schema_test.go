@@ -116,7 +116,7 @@ func beyondSchema() []*regexp.Regexp {
 		`does not fit the rectangle`, `is shorter than it is wide`, `is not smaller than its outside`, `is out of range$`, `which way does it lean`,
 		// one key of a screw against another
 		`are counterbored or countersunk`, `nothing of these holes has a face`, `sits in the plate, not on a washer`, `short screws come from both ends`,
-		`too thick for the wall`, `is not a first bearing`, `must be known to place`, `a stack without boards needs`,
+		`too thick for the wall`, `the cut is narrower than the cutter`, `is not a first bearing`, `must be known to place`, `a stack without boards needs`,
 	} {
 		out = append(out, regexp.MustCompile(p))
 	}
