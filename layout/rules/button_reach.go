@@ -80,8 +80,10 @@ func (p *Pass) handWay(port *layout.PortPlace) {
 			ways = append(ways, fmt.Sprintf("turn %s by %s", p.call(port.Owner.ID), turn))
 		}
 		if body.Kind == layout.PlateBody && port.Up != 0 {
-			// Half the stick, its air and all that may be off, to either side.
-			r := stickD/2 + g.Needed + g.Margin - g.Worst
+			// Half the stick, its air and all that may be off in plan, to either side.
+			room := way.room(stickLong)
+			off, _ := narrowed(0, closing(room.Blur, room.Rides, body.Blur, body.Rides)).Worst()
+			r := stickD/2 + g.Needed - off
 			if way.round {
 				ways = append(ways, fmt.Sprintf("cut a hole of %s over it into %s", mm(up(2*r, 0.5)), p.call(body.Of)))
 			} else {

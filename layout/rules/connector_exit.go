@@ -44,8 +44,12 @@ func plugRoom(port *layout.PortPlace, angled bool) *wayOut {
 	mated := *port
 	mated.Angled = angled
 	plug := port.Plug.Plug
+	long := mated.Reach()
+	if o := port.Port.Overhang; o != nil { // the plug ends as far off as its socket does
+		long = long.Add(deviation(layout.Of(o)))
+	}
 	return &wayOut{
-		port: port, long: mated.Reach(),
+		port: port, long: long,
 		wide: known(plug.Width, port.Plug.Name+" width"), high: known(plug.Height, port.Plug.Name+" height"),
 	}
 }

@@ -392,9 +392,6 @@ const (
 
 func TestReadmeTableIsCurrent(t *testing.T) {
 	data, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
-	if os.IsNotExist(err) {
-		t.Skip("there is no README yet")
-	}
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -403,7 +400,7 @@ func TestReadmeTableIsCurrent(t *testing.T) {
 	if !ok || !ok2 {
 		t.Fatalf("the README has no table of rules between %q and %q", strings.TrimSpace(tableBegin), tableEnd)
 	}
-	if got != Table() {
+	if strings.TrimSpace(got) != strings.TrimSpace(Table()) {
 		t.Errorf("the table in the README is stale; it must read\n%s", Table())
 	}
 }

@@ -1,6 +1,9 @@
 package rules
 
 import (
+	"os"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -36,5 +39,40 @@ func TestNamed(t *testing.T) {
 	}
 	if Named("no-such-rule") != nil {
 		t.Error("Named finds a rule that is not there")
+	}
+}
+
+// Every rule that a file of the package makes is in the list, in the file of its name.
+func TestAllHoldsEveryRule(t *testing.T) {
+	files, err := filepath.Glob("*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	made := regexp.MustCompile(`(?m)^var \w+ = &Rule\{\n\tName:\s+"([^"]*)"`)
+	any := regexp.MustCompile(`&Rule\{`)
+	found := 0
+	for _, file := range files {
+		if strings.HasSuffix(file, "_test.go") {
+			continue
+		}
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		rules := made.FindAllStringSubmatch(string(data), -1)
+		if len(rules) != len(any.FindAll(data, -1)) {
+			t.Errorf("%s makes a rule in another form than `var x = &Rule{ Name: ...`", file)
+		}
+		for _, m := range rules {
+			found++
+			if r := Named(m[1]); r == nil {
+				t.Errorf("%s: the rule %s is not in the list", file, m[1])
+			} else if fileName(r)+".go" != file {
+				t.Errorf("the rule %s stands in %s, want %s.go", m[1], file, fileName(r))
+			}
+		}
+	}
+	if found != len(All) {
+		t.Errorf("the files make %d rules, the list holds %d", found, len(All))
 	}
 }
