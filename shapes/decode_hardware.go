@@ -161,6 +161,7 @@ func (d *decoder) material(f *read.Fields, p *Part) {
 	m := p.Material
 	d.dim(f, "density", &m.Density, Sane{Unit: GramPerCM3, Lo: 0.02, Hi: 25})
 	m.Conducts = f.Bool("conducts", m.Conducts)
+	m.Printed = f.Bool("printed", m.Printed)
 	d.plains(f, "thicknesses", &m.Thicknesses, SizeMM().Between(0.05, 100))
 	d.dim(f, "cut-tolerance", &m.CutTol, OffsetMM())
 	d.dim(f, "hole-tolerance", &m.HoleTol, OffsetMM())

@@ -351,7 +351,8 @@ type Sleeve struct{ Supplied, Recovered, Wall *Dim }
 type Material struct {
 	Density                   *Dim // g/cm³
 	Conducts                  bool
-	Thicknesses               []float64
+	Printed                   bool      // made layer by layer: no sheet, no cutter
+	Thicknesses               []float64 // mm, sold as sheet
 	CutTol, HoleTol, PlaceTol *Dim // of routed edges, hole diameters, hole positions: 0 ± tol
 }
 
