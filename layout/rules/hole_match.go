@@ -39,6 +39,8 @@ func runHoleMatch(p *Pass) {
 // had something to say.
 func (p *Pass) matchStack(s *layout.Stack) (judged int) {
 	d := screwSize(s.Screw)
+	groups := p.pierced(s)
+	bare := make([]bool, len(groups)) // plates told to have no holes: once is enough for all boards
 	for _, b := range boardLevels(s) {
 		if b.Component.Part.Square == nil {
 			continue
@@ -56,12 +58,12 @@ func (p *Pass) matchStack(s *layout.Stack) (judged int) {
 		if !p.boardHoles(f, b, s.Screw, d) || !p.boardOnPattern(f, s, b, d) {
 			continue
 		}
-		for i, group := range p.pierced(s) {
-			p.boardOnPlate(f, s, b, group, d, i == 0)
+		for i, group := range groups {
+			p.boardOnPlate(f, s, b, group, d, &bare[i])
 		}
 	}
 	if judged > 0 && d > 0 {
-		for _, group := range p.pierced(s) {
+		for _, group := range groups {
 			p.screwsThrough(s, group, d)
 		}
 	}
@@ -279,18 +281,23 @@ func nearestHole(plates []*layout.Plate, at r2.Point, d float64) seat {
 }
 
 // boardOnPlate judges a board's holes against those of a plate that the screws pass. The
-// corner with the least to spare decides: the screws go in together.
-func (p *Pass) boardOnPlate(f layout.Finding, s *layout.Stack, b *layout.Level, plates []*layout.Plate, d float64, first bool) {
+// corner with the least to spare decides: the screws go in together. That the plate has no
+// holes for the stack is told once, as bare holds.
+func (p *Pass) boardOnPlate(f layout.Finding, s *layout.Stack, b *layout.Level, plates []*layout.Plate, d float64, bare *bool) {
 	sq := b.Component.Part.Square
 	name, on := p.call(b.Component.ID), p.call(plates[0].ID)
-	if first {
+	if on0 := plateOf(p.Asm, s.On); on0 != nil && on0.Name == plates[0].Name {
 		on = p.call(s.On)
 	}
 	var worst worstOf
 	var at seat
 	for _, c := range cornersOf(b.Component) {
 		t := nearestHole(plates, c, d)
+		if t.hole == nil && *bare {
+			return
+		}
 		if t.hole == nil {
+			*bare = true
 			f.Verdict = layout.Fail
 			f.Message = fmt.Sprintf("%s has no holes for %s", on, name)
 			f.Fix = fmt.Sprintf("add to its holes: {for: stacks.%s}", s.Name)
@@ -309,11 +316,16 @@ func (p *Pass) boardOnPlate(f layout.Finding, s *layout.Stack, b *layout.Level, 
 		}
 	}
 	g := worst.f
+	none := mustMend(&g) && at.off > (at.hole.Diameter.Value+d)/2
+	if none && *bare {
+		return
+	}
+	*bare = *bare || none
 	g.Message = fmt.Sprintf("the holes of %s and of %s are %s apart, %s screws have %s of play", name, on, mm(at.off), s.Screw, mm(g.Measured))
 	switch {
 	case !mustMend(&g):
 		g.Fix = unknownFix(&g)
-	case at.off > (at.hole.Diameter.Value+d)/2:
+	case none:
 		g.Message = fmt.Sprintf("%s has no holes for %s, the nearest is %s off", on, name, mm(at.off))
 		g.Fix = fmt.Sprintf("add to its holes: {for: stacks.%s}", s.Name)
 	default:

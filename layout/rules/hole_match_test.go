@@ -1,6 +1,10 @@
 package rules
 
-import "testing"
+import (
+	"testing"
+
+	"dryfit/layout"
+)
 
 func TestHoleMatch(t *testing.T) { testRule(t, holeMatch, "ok tight fail unknown nothing") }
 
@@ -17,6 +21,22 @@ func TestHoleMatchFollowsTheFigures(t *testing.T) {
 		// A board on 30.5.
 		{"other-pattern", "side: 20", "side: 30.5", "ok 0.40 x3"},
 	})
+	// A second board in want of the same holes does not say it again.
+	for _, file := range []string{"no-holes", "holes-of-another"} {
+		one := judgeText(t, holeMatch, changed(t, holeMatch, file))
+		two := judgeText(t, holeMatch, changed(t, holeMatch, file, "      - nut nylon", "      - spacer nylon 6 mm\n      - {board: board, as: second}"))
+		fails := func(o layout.Outcome) (n int) {
+			for i := range o.Findings {
+				if o.Findings[i].Verdict == layout.Fail {
+					n++
+				}
+			}
+			return n
+		}
+		if fails(one) != 1 || fails(two) != 1 || len(two.Findings) != len(one.Findings)+1 {
+			t.Errorf("%s: %s with one board, %s with two", file, verdicts(one), verdicts(two))
+		}
+	}
 	wantFix(t, holeMatch, changed(t, holeMatch, "close"), "make the holes of the base plate 3.4 mm in place of 3.2 mm")
 	wantFix(t, holeMatch, changed(t, holeMatch, "thick-screws"), "make the holes 3.1 mm")
 	wantFix(t, holeMatch, changed(t, holeMatch, "grommets"), "take grommets made for holes of 3.2 mm")
