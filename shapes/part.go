@@ -353,7 +353,7 @@ type Material struct {
 	Conducts                  bool
 	Printed                   bool      // made layer by layer: no sheet, no cutter
 	Thicknesses               []float64 // mm, sold as sheet
-	CutTol, HoleTol, PlaceTol *Dim // of routed edges, hole diameters, hole positions: 0 ± tol
+	CutTol, HoleTol, PlaceTol *Dim      // of routed edges, hole diameters, hole positions: 0 ± tol
 }
 
 // Wire is stranded silicone wire by gauge, or coaxial cable.
