@@ -153,7 +153,7 @@ func (f *Field) settle(base []Region) error {
 		extra, from, f.rim, f.reach = 0, base, nil, 0
 		f.eachLoop(base, func(l Loop) { f.rim = append(f.rim, l.d.ready().pieces...) })
 	}
-	f.eachLoop(from, func(l Loop) { f.posts = appendPosts(f.posts, l, extra) })
+	f.eachLoop(from, func(l Loop) { f.posts = appendPosts(f.posts, l, extra, f.slack) })
 	f.fans = make([]fan, len(f.posts))
 	f.raw = sync.OnceValue(f.rawSight)
 	f.scratch.New = func() any { return new(search) }

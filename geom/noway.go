@@ -234,26 +234,20 @@ func (b *barrier) slides(i int32, x, y r2.Point) bool {
 	u := y.Sub(x)
 	u = u.Mul(1 / math.Hypot(u.X, u.Y))
 	p := &b.pieces[i]
-	const descent = 1e-7 // cosine
-	if dist(x, p.a()) <= Coincident {
-		q := &b.pieces[b.prev[i]]
-		if d := q.tangent(q.b()); -dot2(d, u) > descent {
-			return true
+	ahead := func(c *piece, sign float64) bool {
+		// The direction of a short piece is rounded to 2^-52 of the coordinates over its
+		// length, and on an arc it changes as x is moved to the end; where that leaves
+		// doubt, it does not slide.
+		sure := 1e-7 + 0x1p-48*(math.Abs(x.X)+math.Abs(x.Y))/dist(c.a(), c.b())
+		if c.r > 0 {
+			sure += 2 * Coincident / c.r
 		}
-		if d := p.tangent(p.a()); dot2(d, u) > descent {
-			return true
-		}
+		return sign*dot2(c.tangent(x), u) > sure
 	}
-	if dist(x, p.b()) <= Coincident {
-		q := &b.pieces[b.next[i]]
-		if d := q.tangent(q.a()); dot2(d, u) > descent {
-			return true
-		}
-		if d := p.tangent(p.b()); -dot2(d, u) > descent {
-			return true
-		}
+	if dist(x, p.a()) <= Coincident && (ahead(&b.pieces[b.prev[i]], -1) || ahead(p, 1)) {
+		return true
 	}
-	return false
+	return dist(x, p.b()) <= Coincident && (ahead(&b.pieces[b.next[i]], 1) || ahead(p, -1))
 }
 
 // snap returns the end of the piece that x, one of its points, cannot be told from.
@@ -386,8 +380,11 @@ func (x *crossing) piece(c *piece, q r2.Point) bool {
 	return odd != (c.capHolds(q, x.a) != c.capHolds(q, x.b))
 }
 
+// capHolds reports whether p lies between the arc from its start to q and the chord. A cap
+// of at most a quarter turn reaches no farther from the start than the chord does; the side
+// of a far point is no matter of a chord that may be all rounding.
 func (c *piece) capHolds(q, p r2.Point) bool {
-	if q == c.a() {
+	if dist(p, c.a()) > 1.5*dist(q, c.a()) {
 		return false
 	}
 	return (Orient(c.a(), q, p) > 0) != c.ccw && c.fromCircle(p.X, p.Y, dist(p, c.c())) < 0

@@ -210,9 +210,9 @@ func (f *Field) settled(p r2.Point) r2.Point {
 		}
 		x, y, _ := c.foot(p.X, p.Y)
 		foot := r2.Point{X: x, Y: y}
-		u := p.Sub(foot)
-		if d2 < f.slack*f.slack*1e-4 {
-			u = c.outward(foot)
+		u, out := p.Sub(foot), c.outward(foot)
+		if d2 < f.slack*f.slack*1e-4 || dot2(u, out) < 0 {
+			u = out // on it, or led across by the step before
 		}
 		// Farther than needed, so that the steps between two pieces come to an end.
 		p = foot.Add(u.Mul(1.5 * f.slack / math.Hypot(u.X, u.Y)))

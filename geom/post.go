@@ -15,14 +15,32 @@ type post struct {
 	r     float64
 	s, e  r2.Point
 	sweep float64 // 0..2π
+	play  float64 // rad by which a normal may fall outside of s..e, see tolerance
 	wide  bool    // more than half a turn
 	full  bool    // a whole circle
+	// The posts to which the boundary leads straight on from its end and from its start, -1
+	// for none. Their common tangent there is known without working it out: where large
+	// arcs go on smoothly that would be far from exact.
+	next, prev int32
 }
 
-// coneTol is the play in the unit normals that may fall outside a post, in radians. Where a
-// tangent leaves at the end of an arc, to the next arc of a smooth chain, its direction is
-// lost to half the digits: 1.5e-8.
-const coneTol = 1e-7
+// The play in the unit normals that may fall outside a post, in radians: at an arc as much
+// as moves a point by the slack, but no more than coneTol, or else what rounding does, 2^-52
+// of the coordinates over the radius. At a corner any play is harmless, since it is the same
+// point: cornerTol also makes up for small arcs next to it. Lines that leave outside the
+// post are tried for obstacles as all are.
+const (
+	coneTol   = 1e-7
+	cornerTol = 1e-4
+)
+
+func (p *post) tolerance(slack float64) float64 {
+	if p.r == 0 {
+		return cornerTol
+	}
+	round := 0x1p-48 * math.Max(math.Abs(p.c.X), math.Abs(p.c.Y)) / p.r
+	return math.Min(0.1, math.Max(round, math.Min(coneTol, slack/p.r)))
+}
 
 // straightTurn is the turn in radians below which a corner counts as straight: over 2 m,
 // 1e-9 off.
@@ -33,7 +51,7 @@ func (p *post) holds(nx, ny, l float64) bool {
 	if p.full {
 		return true
 	}
-	tol := -coneTol * l
+	tol := -p.play * l
 	a := p.s.X*ny - p.s.Y*nx
 	b := nx*p.e.Y - ny*p.e.X
 	if p.wide {
@@ -75,10 +93,17 @@ func (p *post) at(a float64) r2.Point {
 
 // appendPosts appends the posts of a loop that has the obstacle on its left, grown by
 // extra.
-func appendPosts(dst []post, l Loop, extra float64) []post {
+func appendPosts(dst []post, l Loop, extra, slack float64) []post {
 	n := l.Len()
 	first := len(dst)
-	open := false // the last post appended may go on
+	open := false     // the last post appended may go on
+	straight := true  // so is the boundary since then
+	var before []bool // by post: so it was from the post before, or the start of the loop
+	put := func(p post) {
+		dst = append(dst, p)
+		before = append(before, straight)
+		straight = true
+	}
 	for i := range n {
 		s := l.Seg(i)
 		if s.Bulge > 0 {
@@ -90,38 +115,60 @@ func appendPosts(dst []post, l Loop, extra float64) []post {
 			if open && dst[len(dst)-1].joins(&p) {
 				dst[len(dst)-1].extend(&p)
 			} else {
-				dst = append(dst, p)
+				put(p)
 			}
 			open = true
 		} else {
 			open = false
+			straight = straight && s.Bulge == 0
 		}
 		g := l.Seg(i + 1)
 		t, u := s.Tangent(1), g.Tangent(0)
 		x, d := cross2(t, u), dot2(t, u)
 		if !(x > straightTurn || d < 0 && x > -straightTurn) {
-			continue // straight or hollow
+			if x < -coneTol { // hollow
+				straight, open = false, false
+			}
+			continue
 		}
 		if s.Bulge > 0 && g.Bulge > 0 && x < coneTol && d > 0 {
 			continue // arcs of one smooth chain
 		}
-		dst = append(dst, post{
+		put(post{
 			c: s.B, r: extra, sweep: math.Abs(math.Atan2(x, d)),
 			s: r2.Point{X: t.Y, Y: -t.X}, e: r2.Point{X: u.Y, Y: -u.X},
 		})
 		open = false
 	}
+	if first == len(dst) {
+		return dst
+	}
+	before[0] = before[0] && straight
 	// The arc that the loop starts in the middle of.
 	if k := len(dst) - 1; open && k > first && l.Seg(0).Bulge > 0 && dst[k].joins(&dst[first]) {
 		dst[k].extend(&dst[first])
 		dst[first] = dst[k]
+		before[0] = before[k-first]
 		dst = dst[:k]
 	}
-	for i := first; i < len(dst); i++ {
+	last := len(dst) - 1
+	for i := first; i <= last; i++ {
+		dst[i].next, dst[i].prev = -1, -1
+	}
+	for i := first; i <= last; i++ {
 		p := &dst[i]
 		p.wide = p.sweep > math.Pi
+		p.play = p.tolerance(slack)
 		if p.sweep >= 2*math.Pi-coneTol {
 			p.sweep, p.full, p.e = 2*math.Pi, true, p.s
+			continue
+		}
+		k := i - 1
+		if i == first {
+			k = last
+		}
+		if before[i-first] && k != i {
+			p.prev, dst[k].next = int32(k), int32(i)
 		}
 	}
 	return dst

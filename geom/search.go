@@ -235,7 +235,7 @@ func (p *post) along(from, to float64, t turn) (float64, bool) {
 	if d >= 0 {
 		return d, true
 	}
-	if d > -coneTol {
+	if d > -p.play {
 		return 0, true
 	}
 	if p.full {
@@ -264,7 +264,7 @@ func (s *search) expand(k int32) {
 		lo, hi := 0, len(list)
 		for lo < hi {
 			m := (lo + hi) / 2
-			if float64(w.turn)*(list[m].out-w.in) < -coneTol {
+			if float64(w.turn)*(list[m].out-w.in) < -p.play {
 				lo = m + 1
 			} else {
 				hi = m

@@ -176,14 +176,17 @@ func (s *sight) blocker(p, q r2.Point) int32 {
 	return -1
 }
 
-// cuts reports whether the line from p to q meets the piece, up to rounding.
+// cuts reports whether the line from p to q meets the piece, up to rounding. Whether an end
+// of a piece lies left or right of the line is decided the same for all pieces that meet
+// there, so that no line slips through between two of them.
 func (c *piece) cuts(p, q r2.Point) bool {
+	dx, dy := q.X-p.X, q.Y-p.Y
+	ux, uy := c.ax-p.X, c.ay-p.Y
+	vx, vy := c.bx-p.X, c.by-p.Y
+	s, t := dx*uy-dy*ux, dx*vy-dy*vx
+	apart := (s > 0) == (t > 0) && s != 0 && t != 0
 	if c.r == 0 {
-		dx, dy := q.X-p.X, q.Y-p.Y
-		ux, uy := c.ax-p.X, c.ay-p.Y
-		vx, vy := c.bx-p.X, c.by-p.Y
-		s, t := dx*uy-dy*ux, dx*vy-dy*vx
-		if (s > 0) == (t > 0) && s != 0 && t != 0 {
+		if apart {
 			return false
 		}
 		gx, gy := c.bx-c.ax, c.by-c.ay
@@ -191,12 +194,46 @@ func (c *piece) cuts(p, q r2.Point) bool {
 		n := m + (gx*dy - gy*dx)
 		return (m >= 0) != (n >= 0) || m == 0 && n != 0
 	}
-	l := piece{ax: p.X, ay: p.Y, bx: q.X, by: q.Y}
-	if p == q {
+	len2 := dx*dx + dy*dy
+	if len2 == 0 {
 		return false
 	}
-	m := normalLineArc(&l, c)
-	return m.found && m.dist == 0
+	// Both crossings with the circle, as in normalLineArc.
+	wx, wy := c.cx-p.X, c.cy-p.Y
+	k := (wx*dx + wy*dy) / len2
+	x := (dy*wx - dx*wy) / len2
+	hx, hy := -dy*x, dx*x // from the centre to the foot on the line
+	h := math.Sqrt(hx*hx + hy*hy)
+	e := c.fromCircle(c.cx+hx, c.cy+hy, h)
+	if e >= 0 {
+		if apart {
+			return false
+		}
+		e = 0 // rounding: the line passes an end
+	}
+	half := math.Sqrt(-e * (c.r + h) / len2)
+	gx, gy := hx-half*dx, hy-half*dy
+	ix, iy := hx+half*dx, hy+half*dy
+	first, second := k-half >= 0 && k-half <= 1, k+half >= 0 && k+half <= 1
+	if apart {
+		return first && c.faces(gx, gy) || second && c.faces(ix, iy)
+	}
+	// It crosses once, at the crossing that is farther within the arc.
+	if c.depth(gx, gy) >= c.depth(ix, iy) {
+		return first
+	}
+	return second
+}
+
+// depth tells how far the direction u from the centre lies within the arc: the lesser of
+// its cross products with the ends, negative outside.
+func (p *piece) depth(ux, uy float64) float64 {
+	a := (p.ax-p.cx)*uy - (p.ay-p.cy)*ux
+	b := ux*(p.by-p.cy) - uy*(p.bx-p.cx)
+	if !p.ccw {
+		a, b = -a, -b
+	}
+	return min(a, b)
 }
 
 // eachNear calls yield with the index of every piece whose box, grown by d, meets box.

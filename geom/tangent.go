@@ -153,18 +153,36 @@ func (f *Field) fan(i int32) *[2][]tangent {
 		}
 		q := &f.posts[j]
 		n := bitangents(p, q, &four)
+		free := false
 		for k := range n {
 			b := &four[k]
-			if k > 0 && four[k-1].p == b.p && four[k-1].q == b.q || !f.sight.blockedAgain(b.p, b.q, &last) {
+			if k == 0 || four[k-1].p != b.p || four[k-1].q != b.q {
+				free = !f.sight.blockedAgain(b.p, b.q, &last)
+			}
+			if free {
 				m[side(b.s)] = append(m[side(b.s)], b.leaving(p, q, j))
-			} else if p.r == 0 && q.r == 0 {
-				break // all the same line
 			}
 		}
 	}
+	f.along(int(i), m)
 	sortFan(m)
 	f.fans[i].made.Store(m)
 	return m
+}
+
+// along adds the tangents of a post that run along the boundary.
+func (f *Field) along(i int, m *[2][]tangent) {
+	p := &f.posts[i]
+	if p.next >= 0 {
+		q := &f.posts[p.next]
+		a, b := p.at(p.sweep), q.at(0)
+		m[0] = append(m[0], tangent{out: p.sweep, in: 0, length: dist(a, b), x: b.X, y: b.Y, to: p.next, turn: 1})
+	}
+	if p.prev >= 0 {
+		q := &f.posts[p.prev]
+		a, b := p.at(0), q.at(q.sweep)
+		m[1] = append(m[1], tangent{out: 0, in: q.sweep, length: dist(a, b), x: b.X, y: b.Y, to: p.prev, turn: -1})
+	}
 }
 
 func sortFan(m *[2][]tangent) {
@@ -194,19 +212,22 @@ func (f *Field) Prepare() {
 		for j := i + 1; j < len(f.posts); j++ {
 			q := &f.posts[j]
 			n := bitangents(p, q, &four)
+			free := false
 			for k := range n {
 				b := &four[k]
-				if k > 0 && four[k-1].p == b.p && four[k-1].q == b.q || !f.sight.blockedAgain(b.p, b.q, &last) {
+				if k == 0 || four[k-1].p != b.p || four[k-1].q != b.q {
+					free = !f.sight.blockedAgain(b.p, b.q, &last)
+				}
+				if free {
 					all[i][side(b.s)] = append(all[i][side(b.s)], b.leaving(p, q, j))
 					r := b.back()
 					all[j][side(r.s)] = append(all[j][side(r.s)], r.leaving(q, p, i))
-				} else if p.r == 0 && q.r == 0 {
-					break
 				}
 			}
 		}
 	}
 	for i := range all {
+		f.along(i, &all[i])
 		sortFan(&all[i])
 		f.fans[i].made.Store(&all[i])
 	}
