@@ -51,3 +51,52 @@ func TestSteepGapsKeepFromBlurInPlan(t *testing.T) {
 }
 
 func ptr(c geom.Convex) *geom.Convex { return &c }
+
+// It is enough that two bodies are apart in plan or in height, whichever is surer.
+func TestEitherSeparationIsEnough(t *testing.T) {
+	box := func(x, z float64, slip, rise float64) *layout.Body {
+		at := plusMinus("height", z, rise)
+		return &layout.Body{
+			Plan:   []geom.Region{geom.RegionOf(geom.Rectangle(r2.Point{X: x}, 10, 10))},
+			Bottom: layout.Of(at), Top: layout.Of(at).Shift(10),
+			Blur: layout.Form{}.Plus(plusMinus("place", 0, slip), 1),
+		}
+	}
+	need := func(bool) layout.Form { return layout.Fixed(1) }
+	for _, c := range []struct {
+		name   string
+		b      *layout.Body
+		want   layout.Verdict
+		margin float64
+		over   bool
+	}{
+		// 5 apart in plan, give or take 6; 3 in height, give or take 1: the latter is sure.
+		{"surer in height", box(15, 13, 6, 1), layout.OK, 2, true},
+		// 5 and 1, 3 and 6.
+		{"surer in plan", box(15, 13, 1, 6), layout.OK, 4, false},
+		// Neither is sure, and plan loses less beyond its 5.
+		{"neither", box(15, 13, 5, 6), layout.Tight, 4, false},
+		// They overlap both ways, by 2 in plan and by 4 in height.
+		{"overlap", box(8, 6, 1, 1), layout.Fail, -3, false},
+		// Beside each other 0.5 apart, at one height.
+		{"beside", box(10.5, 0, 0, 1), layout.Fail, -0.5, false},
+	} {
+		f, m := judged(layout.Finding{}, separations(box(0, 0, 0, 0), c.b), need)
+		if f.Verdict != c.want || m.over != c.over {
+			t.Errorf("%s: %v, over %v, want %v, %v", c.name, f.Verdict, m.over, c.want, c.over)
+		}
+		near(t, c.name, f.Margin, c.margin)
+	}
+
+	// A height that nobody gave does not matter beside what is clear in plan, and matters where plans overlap.
+	tall := box(15, 0, 0, 0)
+	tall.Top = layout.Of(known(nil, "height"))
+	if f, _ := judged(layout.Finding{}, separations(box(0, 0, 0, 0), tall), need); f.Verdict != layout.OK {
+		t.Errorf("clear in plan: %v", f.Verdict)
+	}
+	low := box(0, 0, 0, 0)
+	low.Bottom, low.Top = layout.Fixed(-10), layout.Of(known(nil, "height"))
+	if f, _ := judged(layout.Finding{}, separations(box(0, 3, 0, 0), low), need); f.Verdict != layout.Unknown {
+		t.Errorf("over what nobody measured: %v", f.Verdict)
+	}
+}

@@ -32,6 +32,9 @@ func TestHeading(t *testing.T) {
 			t.Errorf("heading(%v) = %q, want %q", d, got, want)
 		}
 	}
+	if got := looking(r2.Point{X: -1, Y: -0.8}); got != "the rear and right" {
+		t.Errorf("looking to the rear and right is %q", got)
+	}
 }
 
 func TestCall(t *testing.T) {
