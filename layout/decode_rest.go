@@ -43,8 +43,8 @@ func (d *decoder) guard(f *read.Fields) {
 func NeedNames() []string {
 	return []string{
 		"balance", "board-gap", "body-gap", "button-reach", "camera-tilt", "connector-exit", "esc-on-arm",
-		"exit-to-prop", "inside-guard", "part-support", "prop-mount", "prop-sweep", "prop-tip-gap", "prop-underside",
-		"stack-height", "standoff-against-parts", "strap-and-slot",
+		"exit-to-prop", "hole-edge", "inside-guard", "part-support", "prop-mount", "prop-sweep", "prop-tip-gap", "prop-underside",
+		"stack-height", "standoff-against-parts", "strap-and-slot", "web-width",
 	}
 }
 

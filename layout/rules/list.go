@@ -32,6 +32,9 @@ var All = []*Rule{
 	insideGuard,
 	strapAndSlot,
 	cameraTilt,
+	// plates
+	webWidth,
+	holeEdge,
 	// ports
 	connectorExit,
 	exitToProp,

@@ -1,0 +1,201 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/golang/geo/r2"
+
+	"dryfit/geom"
+	"dryfit/layout"
+	"dryfit/shapes"
+)
+
+// opening is a hole of a plate, or what its outline leaves open within.
+type opening struct {
+	hole  *layout.Hole // nil: drawn in the outline
+	group string       // holes of one entry share it
+	what  string       // "screw hole", "slot", "cut-out", ...
+	loop  geom.Loop
+	area  geom.Region
+	edge  layout.Form // how far its edge may lie beyond the drawn one, nominal 0, mm
+}
+
+// fromSheet lists the plates that are cut from sheet; copies of an arm plate are all there.
+func (p *Pass) fromSheet() []*layout.Plate {
+	var out []*layout.Plate
+	for _, pl := range p.Asm.Plates {
+		if pl.Material == nil || pl.Material.Material == nil || !pl.Material.Material.Printed {
+			out = append(out, pl)
+		}
+	}
+	return out
+}
+
+const noSheet = "no plate is cut from sheet"
+
+// plateName is what a sentence calls a plate and its copies: "the base plate", "the arms".
+func (p *Pass) plateName(pl *layout.Plate) string {
+	if pl.ArmOf != "" {
+		return "the " + spoken(pl.Name) + " plates"
+	}
+	return p.call(pl.ID)
+}
+
+// openingsOf lists the holes of a plate, then what its outline leaves open. Each hole's
+// edge moves with its place and its diameter, a drawn edge with the cut.
+func openingsOf(pl *layout.Plate) []opening {
+	var out []opening
+	for i := range pl.Holes {
+		h := &pl.Holes[i]
+		o := opening{hole: h, group: h.Group, what: holeWord(h), loop: h.Loop, area: geom.RegionOf(h.Loop.CCW())}
+		o.edge = deviation(layout.Form{}.Plus(h.Diameter, 0.5)).Add(deviation(layout.Of(placeOf(pl, h))))
+		out = append(out, o)
+	}
+	n := 0
+	for _, g := range pl.Solid {
+		for _, l := range g.Holes {
+			n++
+			out = append(out, opening{
+				group: fmt.Sprintf("%s cut-out %d", pl.Name, n), what: "cut-out",
+				loop: l, area: geom.RegionOf(l.CCW()), edge: deviation(layout.Of(pl.CutTol)),
+			})
+		}
+	}
+	return out
+}
+
+// placeOf is how far one hole may stand off its place. Each hole errs for itself.
+func placeOf(pl *layout.Plate, h *layout.Hole) *shapes.Dim {
+	if pl.PlaceTol == nil {
+		return nil
+	}
+	d := *pl.PlaceTol
+	d.Name = "place of " + h.Name
+	return &d
+}
+
+// holeWord says what a hole is.
+func holeWord(h *layout.Hole) string {
+	switch {
+	case h.Length > 0:
+		return "slot"
+	case strings.Contains(h.Name, ".centre["):
+		return "centre hole"
+	}
+	return "hole"
+}
+
+// called is what a sentence calls an opening: "the 3.3 mm motors hole", "a cut-out".
+func (o *opening) called() string {
+	if o.hole == nil {
+		return "a cut-out"
+	}
+	size := mm(o.hole.Diameter.Value)
+	if o.hole.Length > 0 {
+		size = num(o.hole.Length) + " by " + size
+	}
+	name := o.hole.Group
+	if _, after, ok := strings.Cut(name, "."); ok {
+		name = after
+	}
+	if o.hole.For != "" {
+		name = strings.TrimPrefix(strings.TrimPrefix(o.hole.For, "posts."), "stacks.")
+	}
+	if name == "" || strings.Trim(name, "0123456789") == "" {
+		return "the " + size + " " + o.what
+	}
+	return "the " + size + " " + spoken(name) + " " + o.what
+}
+
+// near says in words where the opening is.
+func (o *opening) at() r2.Point {
+	if o.hole != nil {
+		return o.hole.At
+	}
+	return o.loop.Bound().Center()
+}
+
+// gapOf is the signed distance between two openings: what of plate is left between them,
+// negative by the depth of their overlap.
+func gapOf(a, b *opening) geom.Gap { return geom.Distance(a.area, b.area) }
+
+// width is the narrower measure of an opening across its box.
+func (o *opening) width() float64 {
+	if o.hole != nil && o.hole.Diameter != nil {
+		return o.hole.Diameter.Value
+	}
+	s := o.loop.Bound().Size()
+	return math.Min(s.X, s.Y)
+}
+
+// motorAt returns the rotor whose motor is screwed to the plate through this opening, or
+// whose axis passes it (axis is true then); nil for none. Whatever lies within the motor's
+// bolt circle counts, so that holes at a wrong angle do too.
+func (p *Pass) motorAt(pl *layout.Plate, o *opening) (r *layout.Rotor, axis bool) {
+	for _, r := range p.Asm.Rotors {
+		if r.Arm != pl.ID {
+			continue
+		}
+		if o.loop.Contains(r.At) {
+			return r, true
+		}
+		if o.hole != nil && o.hole.At.Sub(r.At).Norm() <= boltReach(r) {
+			return r, false
+		}
+	}
+	return nil, false
+}
+
+// boltReach is how far from a motor's axis the holes for its screws may lie, mm: the
+// radius of its largest bolt circle and 1 for those that miss it; 0 when it is not known.
+func boltReach(r *layout.Rotor) float64 {
+	m := motorOf(r)
+	if m == nil {
+		return 0
+	}
+	out := 0.0
+	for _, c := range m.Circles {
+		for _, d := range []*shapes.Dim{c.Diameter, c.Across} {
+			if !isMissing(d) {
+				out = max(out, d.Value/2+1)
+			}
+		}
+	}
+	return out
+}
+
+// screwIn is the diameter of the screw that goes through a hole: that of a joint there,
+// else of the largest usual thread that a round hole lets through; 0 for none.
+func (p *Pass) screwIn(pl *layout.Plate, h *layout.Hole) float64 {
+	for _, j := range p.Asm.Joints {
+		if j.Level || !h.Loop.Contains(j.At) {
+			continue
+		}
+		for _, l := range j.Layers {
+			if l.Component == pl.ID {
+				return screwSize(j.Size)
+			}
+		}
+	}
+	if h.Length > 0 || h.Diameter == nil || holeWord(h) == "centre hole" {
+		return 0
+	}
+	best := 0.0
+	for _, d := range []float64{1.4, 1.6, 2, 2.5, 3, 4, 5} {
+		// Holes are cut from 0.05 to a quarter wider than the screw; a wider one takes none.
+		if h.Diameter.Value >= d && h.Diameter.Value <= 1.25*d {
+			best = d
+		}
+	}
+	return best
+}
+
+// platePlace puts words to a point on a plate.
+func (p *Pass) platePlace(pl *layout.Plate, at r2.Point) string {
+	if pl.ArmOf != "" {
+		return fmt.Sprintf("%s arm", spoken(pl.ArmOf))
+	}
+	return fmt.Sprintf("%s at (%s, %s)", strings.TrimPrefix(p.call(pl.ID), "the "), num(at.X), num(at.Y))
+}
