@@ -152,16 +152,24 @@ func (t Try) Right() bool { return t.Short >= -settle && t.Long >= -settle }
 // Misses returns the two lengths sold next to being right: the longest that is too short
 // at worst case and the shortest that is too long. Either is nil if there is none.
 func (f *Fastening) Misses() (short, long *Try) {
-	for i := range f.Tries {
-		t := &f.Tries[i]
+	for _, t := range f.Sold() {
 		if t.Short < -settle {
-			short = t
+			short = &t
 		}
 		if t.Long < -settle && long == nil {
-			long = t
+			long = &t
 		}
 	}
 	return short, long
+}
+
+// Sold tries every length that is sold, also where the build says one.
+func (f *Fastening) Sold() []Try {
+	var out []Try
+	for _, d := range f.sold() {
+		out = append(out, f.attempt(d))
+	}
+	return out
 }
 
 // usualLengths are the nominal lengths of ISO 888 up to 60 mm, for threads of which the
@@ -181,6 +189,11 @@ func (f *Fastening) choices() []*shapes.Dim {
 		f.Given = true
 		return []*shapes.Dim{&d}
 	}
+	return f.sold()
+}
+
+// sold lists the lengths that can be bought for the joint.
+func (f *Fastening) sold() []*shapes.Dim {
 	sold := usualLengths()
 	if f.Thread != nil && len(f.Thread.Lengths) > 0 {
 		sold = f.Thread.Lengths

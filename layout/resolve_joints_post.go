@@ -129,7 +129,7 @@ func postThread(part *shapes.Part, length *shapes.Dim) Engagement {
 	least, aim := shapes.LeastEngagement(s.Material)
 	d := majorOf(s.Thread)
 	e := Engagement{What: "the post", Material: s.Material, Least: Fixed(least * d), Aim: aim * d, HasMost: true,
-		LeastWhy: mm(least) + " diameters in " + orWord(s.Material, "plastic"), MostWhy: "the depth of its thread less 0.5"}
+		LeastWhy: diameters(least) + " in " + orWord(s.Material, "plastic"), MostWhy: "the depth of its thread less 0.5"}
 	switch {
 	case s.Through > 0 && length != nil && length.Value <= s.Through+settle:
 		e.Most, e.MostWhy = Of(length).Shift(-apartInPost), "its length less 1.0"
@@ -137,6 +137,14 @@ func postThread(part *shapes.Part, length *shapes.Dim) Engagement {
 		e.Most = Of(or(s.ThreadDepth, part.Name+" thread depth")).Shift(-spareThread)
 	}
 	return e
+}
+
+// diameters writes a depth as diameters of the screw.
+func diameters(n float64) string {
+	if abs(n-1) < settle {
+		return "1 diameter"
+	}
+	return mm(n) + " diameters"
 }
 
 func orWord(s, def string) string {

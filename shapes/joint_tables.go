@@ -50,10 +50,10 @@ func MotorEngagement(major float64) float64 {
 
 // PressNut is a nut that is pressed into a plate from the side away from the screw's head.
 type PressNut struct {
-	Hole                *Dim // in the plate
-	FlangeD             float64
-	FlangeT             *Dim // how far the flange stands on the plate
-	Barrel              *Dim // what sits in the plate; the plate must not be thinner
+	Hole    *Dim // in the plate
+	FlangeD float64
+	FlangeT *Dim // how far the flange stands on the plate
+	Barrel  *Dim // what sits in the plate; the plate must not be thinner
 }
 
 // PressNutFor returns the press nut of a thread ("M3"), false for sizes that are not

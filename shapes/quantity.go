@@ -29,16 +29,17 @@ type Unit string
 
 // Base units. A bare number in a file is in the base unit of its field.
 const (
-	MM    Unit = "mm"
-	Gram  Unit = "g"
-	Volt  Unit = "V"
-	Amp   Unit = "A"
-	MAh   Unit = "mAh"
-	Deg   Unit = "deg"
-	AWG   Unit = "AWG"
-	MM2   Unit = "mm²"
-	Ratio Unit = "%"  // a share, 0..100 in files and messages
-	Gf    Unit = "gf" // thrust, gram-force as the trade quotes it
+	MM     Unit = "mm"
+	Gram   Unit = "g"
+	Volt   Unit = "V"
+	Amp    Unit = "A"
+	MAh    Unit = "mAh"
+	Deg    Unit = "deg"
+	AWG    Unit = "AWG"
+	MM2    Unit = "mm²"
+	Ratio  Unit = "%"  // a share, 0..100 in files and messages
+	Newton Unit = "N"  // force
+	Gf     Unit = "gf" // thrust, gram-force as the trade quotes it
 
 	GramPerCM3 Unit = "g/cm³" // density of plate stock
 )

@@ -316,7 +316,8 @@ func (n *neighbours) fastens(screws, c *layout.Component) bool {
 		if j.Owner != screws {
 			continue
 		}
-		if j.Into.Component == c.ID || j.Nut != nil && j.Nut.Item == c.ID {
+		if j.Into.Component == c.ID || n.same(j.Into.Against, c.ID) || // screw-reach
+			j.Nut != nil && j.Nut.Item == c.ID {
 			return true
 		}
 		for _, l := range j.Layers {
@@ -326,6 +327,12 @@ func (n *neighbours) fastens(screws, c *layout.Component) bool {
 		}
 	}
 	return false
+}
+
+// same reports whether two IDs mean one component, or copies of one arm plate.
+func (n *neighbours) same(a, b string) bool {
+	p, q := plateOf(n.Asm, a), plateOf(n.Asm, b)
+	return a == b || p != nil && q != nil && p.Name == q.Name
 }
 
 // onBoard reports whether a part on a board is to be measured against what stands on that

@@ -18,20 +18,30 @@ var All = []*Rule{
 	propUnderside,
 	propMount,
 	rotorHands,
+	propScrew,
 	// arms
 	escOnArm,
 	motorOnArm,
+	windingStrike,
+	// frame
+	standoffGrip,
+	pressNut,
 	// stack
 	holeMatch,
 	stackHeight,
 	boardGap,
 	standoffAgainstParts,
+	screwReach,
+	softMount,
+	nylonStrength,
 	// parts
 	bodyGap,
 	partSupport,
 	insideGuard,
 	strapAndSlot,
 	cameraTilt,
+	cameraScrew,
+	headsUnderPack,
 	// plates
 	webWidth,
 	holeEdge,

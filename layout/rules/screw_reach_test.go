@@ -1,0 +1,5 @@
+package rules
+
+import "testing"
+
+func TestScrewReach(t *testing.T) { testRule(t, screwReach, "ok tight fail unknown nothing") }

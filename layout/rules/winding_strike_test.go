@@ -1,0 +1,5 @@
+package rules
+
+import "testing"
+
+func TestWindingStrike(t *testing.T) { testRule(t, windingStrike, "ok tight fail unknown nothing") }
