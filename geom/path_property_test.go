@@ -31,7 +31,7 @@ func genScene(points int) *rapid.Generator[scene] {
 		for range points {
 			p := genPoint(40).Draw(t, "point")
 			if s.clear(p) < s.clearance {
-				p = p.Add(pt(0, 100)) // beyond all of them
+				p = p.Add(pt(0, 200)) // beyond all of them
 			}
 			s.points = append(s.points, p)
 		}
