@@ -22,7 +22,7 @@ import (
 
 // workloads are run in this order; each registers nothing and prints through the bench.
 var workloads = []func(*bench) error{
-	distances, setOperations, pairSearch, convexDistances,
+	distances, setOperations, pairSearch, convexDistances, routes,
 }
 
 func main() {
