@@ -2,7 +2,11 @@
 
 package geom_test
 
-import "testing"
+import (
+	"testing"
+
+	"dryfit/geom"
+)
 
 // TestLengthDoesNotAllocate: a query that has been asked before allocates nothing. The race
 // detector makes pools drop what they hold, so this is not asked of it.
