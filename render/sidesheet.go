@@ -96,14 +96,20 @@ func (d *drawing) lists() {
 		tables = append(tables, m)
 	}
 	tables = append(tables, partTable(d.rows))
-	n := 0
+	d.flow("list", 1, "Lists", tables, d.notes())
+}
+
+// flow lets tables and then notes flow into what is free and onto as many new pages as
+// they need, named name with a number from first on (none for 1) and titled title.
+func (d *drawing) flow(name string, first int, title string, tables []table, lines []string) {
+	n := first - 1
 	fresh := func() {
 		n++
-		name := "list"
+		page := name
 		if n > 1 {
-			name = fmt.Sprintf("list-%d", n)
+			page = fmt.Sprintf("%s-%d", name, n)
 		}
-		p := newPage(name, "Lists", d.paper, d.paper == A3)
+		p := newPage(page, title, d.paper, d.paper == A3)
 		f := p.frame
 		d.pages = append(d.pages, p)
 		if d.paper == A3 {
@@ -130,20 +136,19 @@ func (d *drawing) lists() {
 			first = next
 		}
 	}
-	lines := d.notes()
-	title := "Notes"
+	head := "Notes"
 	for len(lines) > 0 {
 		if len(d.spare) == 0 {
 			fresh()
 		}
 		s := d.spare[0]
 		n := len(lines)
-		for n > 0 && notesHeight(title, tableW, lines[:n]) > s.area.Size().Y {
+		for n > 0 && notesHeight(head, tableW, lines[:n]) > s.area.Size().Y {
 			n--
 		}
 		if n > 0 {
-			notes(&s.page.sheet.List, "notes", title, s.area.Lo, tableW, lines[:n])
-			lines, title = lines[n:], "Notes (continued)"
+			notes(&s.page.sheet.List, "notes", head, s.area.Lo, tableW, lines[:n])
+			lines, head = lines[n:], "Notes (continued)"
 		}
 		d.spare = d.spare[1:]
 	}

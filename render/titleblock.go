@@ -16,6 +16,7 @@ const (
 
 // titleBlock holds the fields of ISO 7200 that this sheet has.
 type titleBlock struct {
+	kind            string // of document; "" is a fit drawing
 	title, subtitle string
 	number          string // identification number: the build's name
 	sheet, of       int
@@ -39,8 +40,12 @@ func (t titleBlock) draw(l *List, corner r2.Point) {
 	strong := head
 	strong.Layer = Outline
 	l.add(rectPath(strong, geom.Rect{Lo: at, Hi: corner}))
+	kind := t.kind
+	if kind == "" {
+		kind = "Fit drawing"
+	}
 	fields := []titleField{
-		{0, 0, 45, 9, "Document type", "Fit drawing", small},
+		{0, 0, 45, 9, "Document type", kind, small},
 		{45, 0, 45, 9, "Made with", "dryfit", small},
 		{90, 0, 45, 9, "Checked by", "", small},
 		{135, 0, 45, 9, "Date of issue", t.date, small},
