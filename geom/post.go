@@ -76,6 +76,28 @@ func (p *post) angle(nx, ny float64) float64 {
 	return a
 }
 
+// contact returns the angle and the point at which a tangent of the given length touches
+// the post, n being the unit normal there, or false if that lies outside the post. A
+// tangent of length 0 comes from a point so near to the circle that rounding decides where
+// it touches: it may lie as far past an end of the arc as leads onCircle mm away from the
+// circle, and then touches at that end.
+func (p *post) contact(nx, ny, length float64) (angle, x, y float64, ok bool) {
+	if p.holds(nx, ny, 1) {
+		return p.angle(nx, ny), p.c.X + p.r*nx, p.c.Y + p.r*ny, true
+	}
+	if length > 0 || p.r == 0 {
+		return 0, 0, 0, false
+	}
+	near := p.play + math.Sqrt(2.2*onCircle/p.r)
+	if near < 1 && (math.Abs(cross2(p.s, r2.Point{X: nx, Y: ny})) <= near && p.s.X*nx+p.s.Y*ny > 0 ||
+		math.Abs(cross2(p.e, r2.Point{X: nx, Y: ny})) <= near && p.e.X*nx+p.e.Y*ny > 0) {
+		angle = p.angle(nx, ny)
+		at := p.at(angle)
+		return angle, at.X, at.Y, true
+	}
+	return 0, 0, 0, false
+}
+
 // normal returns the unit normal at an angle.
 func (p *post) normal(a float64) r2.Point {
 	sn, cs := math.Sincos(a)

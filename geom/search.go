@@ -163,12 +163,16 @@ func (s *search) begin(i int32) {
 		}
 		for t := turn(1); t >= -1; t -= 2 {
 			ux, uy, length, ok := grazing(dx, dy, d, float64(-t)*p.r, tol)
-			nx, ny := float64(t)*uy, -float64(t)*ux
-			if !ok || !p.holds(nx, ny, 1) {
+			if !ok {
 				continue
 			}
-			w.g, w.x, w.y, w.turn = length, p.c.X+p.r*nx, p.c.Y+p.r*ny, t
-			w.in = p.angle(nx, ny)
+			if w.in, w.x, w.y, ok = p.contact(float64(t)*uy, -float64(t)*ux, length); !ok {
+				continue
+			}
+			w.turn = t
+			if w.g = length; length == 0 {
+				w.g = math.Hypot(w.x-a.X, w.y-a.Y)
+			}
 			s.push(w.g+s.ahead(w.x, w.y), w)
 		}
 	}
@@ -314,17 +318,17 @@ func (s *search) finish(w *step, k int32, p *post, j int) {
 		if !ok {
 			return
 		}
-		nx, ny := float64(w.turn)*uy, -float64(w.turn)*ux
-		if !p.holds(nx, ny, 1) {
+		if e.out, e.x, e.y, ok = p.contact(float64(w.turn)*uy, -float64(w.turn)*ux, length); !ok {
 			return
 		}
-		e.out = p.angle(nx, ny)
 		d, ok := p.along(w.in, e.out, w.turn)
 		if !ok {
 			return
 		}
+		if length == 0 {
+			length = math.Hypot(b.X-e.x, b.Y-e.y)
+		}
 		e.g = w.g + p.r*d + length
-		e.x, e.y = p.c.X+p.r*nx, p.c.Y+p.r*ny
 	case p.r == 0: // the end is the corner
 		e.out, e.g, e.x, e.y = w.in, w.g, p.c.X, p.c.Y
 	default:

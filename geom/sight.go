@@ -123,7 +123,8 @@ func parted(ms []middle, k int, byY bool) {
 	}
 }
 
-// blocked reports whether the line from p to q meets a piece. It does not allocate.
+// blocked reports whether the line from p to q meets a piece; lines shorter than half the
+// slack never do. It does not allocate.
 func (s *sight) blocked(p, q r2.Point) bool { return s.blocker(p, q) >= 0 }
 
 // blockedAgain is blocked for lines that often meet the same piece as the last one did,
@@ -145,6 +146,9 @@ func (s *sight) blocker(p, q r2.Point) int32 {
 		return -1
 	}
 	hx, hy := (q.X-p.X)/2, (q.Y-p.Y)/2
+	if 4*(hx*hx+hy*hy) < pathSlack*pathSlack/4 {
+		return -1 // both ends are the slack away, and crossings would be all rounding
+	}
 	mx, my := p.X+hx, p.Y+hy
 	ax, ay := math.Abs(hx), math.Abs(hy)
 	var stack [stackSize]int32
