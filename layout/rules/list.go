@@ -43,8 +43,13 @@ var All = []*Rule{
 	cameraScrew,
 	headsUnderPack,
 	// plates
+	plateOutline,
 	webWidth,
 	holeEdge,
+	insideCorner,
+	smallestFeature,
+	sheetThickness,
+	handedParts,
 	// ports
 	connectorExit,
 	exitToProp,

@@ -35,10 +35,11 @@ func (p *Pass) fromSheet() []*layout.Plate {
 
 const noSheet = "no plate is cut from sheet"
 
-// plateName is what a sentence calls a plate and its copies: "the base plate", "the arms".
+// plateName is what a sentence calls a plate and its copies: "the base plate", "every arm
+// plate".
 func (p *Pass) plateName(pl *layout.Plate) string {
 	if pl.ArmOf != "" {
-		return "the " + spoken(pl.Name) + " plates"
+		return "every " + spoken(pl.Name) + " plate"
 	}
 	return p.call(pl.ID)
 }
@@ -87,7 +88,8 @@ func holeWord(h *layout.Hole) string {
 	return "hole"
 }
 
-// called is what a sentence calls an opening: "the 3.3 mm motors hole", "a cut-out".
+// called is what a sentence calls an opening: "the 3.3 mm motor hole", "the 22 by 3 mm strap
+// slot", "a cut-out".
 func (o *opening) called() string {
 	if o.hole == nil {
 		return "a cut-out"
@@ -96,20 +98,25 @@ func (o *opening) called() string {
 	if o.hole.Length > 0 {
 		size = num(o.hole.Length) + " by " + size
 	}
-	name := o.hole.Group
-	if _, after, ok := strings.Cut(name, "."); ok {
-		name = after
+	_, name, _ := strings.Cut(o.hole.Group, ".")
+	kind, of, _ := strings.Cut(o.hole.For, ".")
+	switch {
+	case o.what == "centre hole":
+		name = ""
+	case kind == "motors":
+		name = "motor"
+	case kind == "posts", kind == "stacks":
+		return fmt.Sprintf("the %s %s for %s %s", size, o.what, map[string]string{"posts": "posts", "stacks": "stack"}[kind], spoken(of))
+	case strings.Trim(name, "0123456789") == "":
+		name = ""
 	}
-	if o.hole.For != "" {
-		name = strings.TrimPrefix(strings.TrimPrefix(o.hole.For, "posts."), "stacks.")
+	if name != "" {
+		name = spoken(name) + " "
 	}
-	if name == "" || strings.Trim(name, "0123456789") == "" {
-		return "the " + size + " " + o.what
-	}
-	return "the " + size + " " + spoken(name) + " " + o.what
+	return "the " + size + " " + name + o.what
 }
 
-// near says in words where the opening is.
+// at is where to point to the opening.
 func (o *opening) at() r2.Point {
 	if o.hole != nil {
 		return o.hole.At
@@ -149,7 +156,8 @@ func (p *Pass) motorAt(pl *layout.Plate, o *opening) (r *layout.Rotor, axis bool
 }
 
 // boltReach is how far from a motor's axis the holes for its screws may lie, mm: the
-// radius of its largest bolt circle and 1 for those that miss it; 0 when it is not known.
+// radius of its largest bolt circle, taken for a square as well (the commonest mistake),
+// and 0.5 for those that miss it; 0 when it is not known.
 func boltReach(r *layout.Rotor) float64 {
 	m := motorOf(r)
 	if m == nil {
@@ -159,7 +167,7 @@ func boltReach(r *layout.Rotor) float64 {
 	for _, c := range m.Circles {
 		for _, d := range []*shapes.Dim{c.Diameter, c.Across} {
 			if !isMissing(d) {
-				out = max(out, d.Value/2+1)
+				out = max(out, d.Value/math.Sqrt2+0.5)
 			}
 		}
 	}

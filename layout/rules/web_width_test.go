@@ -16,6 +16,6 @@ func TestWebWidthFollowsTheFigures(t *testing.T) {
 	})
 	wantFix(t, webWidth, changed(t, webWidth, "crossing"), "move the 3.2 mm hole 1.85 mm away", "3.7 mm narrower")
 	// 1.4 for 1.5; 0.025 + 0.025 by the diameters and 0.1 by the places: 0.25 lacking at worst, so 6 - 0.5 = 5.5.
-	wantFix(t, webWidth, changed(t, webWidth, "large-pad"), "make the 6 mm motors centre hole 5.5 mm or less")
+	wantFix(t, webWidth, changed(t, webWidth, "large-pad"), "make the 6 mm centre hole 5.5 mm or less")
 	wantFix(t, webWidth, changed(t, webWidth, "unmeasured"), "measure base thickness")
 }
