@@ -14,10 +14,12 @@ type post struct {
 	c     r2.Point
 	r     float64
 	s, e  r2.Point
-	sweep float64 // 0..2π
-	play  float64 // rad by which a normal may fall outside of s..e, see tolerance
-	wide  bool    // more than half a turn
-	full  bool    // a whole circle
+	sweep float64  // 0..2π
+	play  float64  // rad by which a normal may fall outside of s..e, see tolerance
+	from  r2.Point // its ends
+	to    r2.Point
+	wide  bool // more than half a turn
+	full  bool // a whole circle
 	// The posts to which the boundary leads straight on from its end and from its start, -1
 	// for none. Their common tangent there is known without working it out: where large
 	// arcs go on smoothly that would be far from exact.
@@ -76,23 +78,26 @@ func (p *post) angle(nx, ny float64) float64 {
 	return a
 }
 
-// contact returns the angle and the point at which a tangent of the given length touches
-// the post, n being the unit normal there, or false if that lies outside the post. A
-// tangent of length 0 comes from a point so near to the circle that rounding decides where
-// it touches: it may lie as far past an end of the arc as leads onCircle mm away from the
-// circle, and then touches at that end.
-func (p *post) contact(nx, ny, length float64) (angle, x, y float64, ok bool) {
+// contact returns the angle and the point at which a tangent to or from the point q touches
+// the post, n being the unit normal there, or false if that lies outside the post.
+//
+// A point that all but lies on the tangent at an end of the arc, within tol mm, is joined to
+// that end: so near to the arc, rounding or the slack would lead past it. This is the end at
+// which a path with the turn would leave for q, or come from it.
+func (p *post) contact(nx, ny float64, q r2.Point, t turn, leaving bool, tol float64) (angle, x, y float64, ok bool) {
 	if p.holds(nx, ny, 1) {
 		return p.angle(nx, ny), p.c.X + p.r*nx, p.c.Y + p.r*ny, true
 	}
-	if length > 0 || p.r == 0 {
-		return 0, 0, 0, false
+	n, at := p.s, p.from
+	if leaving == (t > 0) {
+		n, at, angle = p.e, p.to, p.sweep
 	}
-	near := p.play + math.Sqrt(2.2*onCircle/p.r)
-	if near < 1 && (math.Abs(cross2(p.s, r2.Point{X: nx, Y: ny})) <= near && p.s.X*nx+p.s.Y*ny > 0 ||
-		math.Abs(cross2(p.e, r2.Point{X: nx, Y: ny})) <= near && p.e.X*nx+p.e.Y*ny > 0) {
-		angle = p.angle(nx, ny)
-		at := p.at(angle)
+	v := sub2(q, at)
+	ahead := float64(t) * cross2(n, v)
+	if !leaving {
+		ahead = -ahead
+	}
+	if math.Abs(dot2(v, n)) <= tol && ahead >= -tol {
 		return angle, at.X, at.Y, true
 	}
 	return 0, 0, 0, false
@@ -181,6 +186,7 @@ func appendPosts(dst []post, l Loop, extra, slack float64) []post {
 		p := &dst[i]
 		p.wide = p.sweep > math.Pi
 		p.play = p.tolerance(slack)
+		p.from, p.to = p.at(0), p.at(p.sweep)
 		if p.sweep >= 2*math.Pi-coneTol {
 			p.sweep, p.full, p.e = 2*math.Pi, true, p.s
 			continue

@@ -162,17 +162,16 @@ func (s *search) begin(i int32) {
 			continue // deep inside the arc
 		}
 		for t := turn(1); t >= -1; t -= 2 {
-			ux, uy, length, ok := grazing(dx, dy, d, float64(-t)*p.r, tol)
+			ux, uy, _, ok := grazing(dx, dy, d, float64(-t)*p.r, tol)
 			if !ok {
 				continue
 			}
-			if w.in, w.x, w.y, ok = p.contact(float64(t)*uy, -float64(t)*ux, length); !ok {
+			w.in, w.x, w.y, ok = p.contact(float64(t)*uy, -float64(t)*ux, a, t, false, tol)
+			if !ok {
 				continue
 			}
 			w.turn = t
-			if w.g = length; length == 0 {
-				w.g = math.Hypot(w.x-a.X, w.y-a.Y)
-			}
+			w.g = math.Sqrt(sq(w.x-a.X, w.y-a.Y))
 			s.push(w.g+s.ahead(w.x, w.y), w)
 		}
 	}
@@ -314,21 +313,19 @@ func (s *search) finish(w *step, k int32, p *post, j int) {
 	e := step{before: k, post: int32(-1 - j)}
 	switch {
 	case d > Coincident:
-		ux, uy, length, ok := grazing(dx, dy, d, a, 2*s.field.slack)
+		ux, uy, _, ok := grazing(dx, dy, d, a, 2*s.field.slack)
 		if !ok {
 			return
 		}
-		if e.out, e.x, e.y, ok = p.contact(float64(w.turn)*uy, -float64(w.turn)*ux, length); !ok {
+		e.out, e.x, e.y, ok = p.contact(float64(w.turn)*uy, -float64(w.turn)*ux, b, w.turn, true, 2*s.field.slack)
+		if !ok {
 			return
 		}
 		d, ok := p.along(w.in, e.out, w.turn)
 		if !ok {
 			return
 		}
-		if length == 0 {
-			length = math.Hypot(b.X-e.x, b.Y-e.y)
-		}
-		e.g = w.g + p.r*d + length
+		e.g = w.g + p.r*d + math.Sqrt(sq(e.x-b.X, e.y-b.Y))
 	case p.r == 0: // the end is the corner
 		e.out, e.g, e.x, e.y = w.in, w.g, p.c.X, p.c.Y
 	default:
