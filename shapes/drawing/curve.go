@@ -1,0 +1,212 @@
+package drawing
+
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+
+	"dryfit/geom"
+)
+
+// A curve is one thing as a file draws it, in the file's unit.
+type curve struct {
+	kind   curveKind
+	layer  int32 // index of its layer
+	line   int32 // of the file
+	bulge  float64
+	t0, t1 float64 // ellipse: angles from its first axis, t0 < t1 counter-clockwise of (u, v)
+	p      [4]r2.Point
+	spline *nurbs
+}
+
+type curveKind uint8
+
+const (
+	segCurve     curveKind = iota // from p[0] to p[1] with the bulge
+	ellipseCurve                  // p[0] + p[1]·cos t + p[2]·sin t
+	bezierCurve                   // cubic
+	splineCurve
+)
+
+func lineTo(a, b r2.Point) curve { return curve{p: [4]r2.Point{a, b}} }
+
+func arcTo(a, b r2.Point, bulge float64) curve {
+	return curve{p: [4]r2.Point{a, b}, bulge: bulge}
+}
+
+// circleOf returns a circle as two half circles.
+func circleOf(c r2.Point, r float64) [2]curve {
+	a, b := r2.Point{X: c.X + r, Y: c.Y}, r2.Point{X: c.X - r, Y: c.Y}
+	return [2]curve{arcTo(a, b, 1), arcTo(b, a, 1)}
+}
+
+// arcBetween returns the counter-clockwise arc from one angle to another, in degrees; equal
+// angles, or full turns apart, give the whole circle. It is cut in two beyond half a turn.
+func arcBetween(c r2.Point, r, from, to float64) []curve {
+	sweep := math.Mod(to-from, 360)
+	if sweep <= 1e-9 {
+		sweep += 360
+	}
+	at := func(deg float64) r2.Point {
+		sn, cs := sinCosDeg(deg)
+		return r2.Point{X: c.X + float64(r*cs), Y: c.Y + float64(r*sn)}
+	}
+	if 360-sweep < 1e-9 {
+		a, b := at(from), at(from+180)
+		return []curve{arcTo(a, b, 1), arcTo(b, a, 1)}
+	}
+	n := 1
+	if sweep > 180 {
+		n = 2
+	}
+	// The ends are those of the angles as given; only the middle is made here.
+	bulge := math.Tan(sweep / float64(n) * math.Pi / 180 / 4)
+	if n == 1 {
+		return []curve{arcTo(at(from), at(to), bulge)}
+	}
+	m := at(from + sweep/2)
+	return []curve{arcTo(at(from), m, bulge), arcTo(m, at(to), bulge)}
+}
+
+// ellipseOf returns the part of an ellipse from t0 to t1, or the circular arcs that it is.
+func ellipseOf(c, u, v r2.Point, t0, t1 float64) []curve {
+	nu, nv := u.Norm(), v.Norm()
+	if math.Abs(nu-nv) <= 1e-9*nu && math.Abs(u.Dot(v)) <= 1e-9*nu*nv && nu > 0 {
+		at := func(t float64) r2.Point {
+			sn, cs := sinCosDeg(t * 180 / math.Pi)
+			return r2.Point{X: c.X + float64(u.X*cs) + float64(v.X*sn), Y: c.Y + float64(u.Y*cs) + float64(v.Y*sn)}
+		}
+		n := 1 + int((t1-t0-1e-12)/math.Pi)
+		step := (t1 - t0) / float64(n)
+		bulge := math.Tan(step / 4)
+		if u.Cross(v) < 0 {
+			bulge = -bulge
+		}
+		var out []curve
+		for k := range n {
+			out = append(out, arcTo(at(t0+float64(k)*step), at(t0+float64(k+1)*step), bulge))
+		}
+		if n > 1 && t1-t0 > 2*math.Pi-1e-9 { // closed exactly
+			out[n-1].p[1] = out[0].p[0]
+		}
+		return out
+	}
+	return []curve{{kind: ellipseCurve, p: [4]r2.Point{c, u, v}, t0: t0, t1: t1}}
+}
+
+// quadratic returns the cubic of a quadratic Bézier curve.
+func quadratic(a, b, c r2.Point) curve {
+	return curve{kind: bezierCurve, p: [4]r2.Point{a, a.Add(b.Sub(a).Mul(2.0 / 3)), c.Add(b.Sub(c).Mul(2.0 / 3)), c}}
+}
+
+// transform returns the curve under m: an arc that m squeezes becomes part of an ellipse.
+func (c curve) transform(m affine) curve {
+	switch c.kind {
+	case segCurve:
+		s := geom.Seg{A: c.p[0], B: c.p[1], Bulge: c.bulge}
+		if !m.conformal() && s.IsArc() {
+			return c.squeezed(s, m)
+		}
+		c.p[0], c.p[1] = m.apply(c.p[0]), m.apply(c.p[1])
+		if m.det() < 0 {
+			c.bulge = -c.bulge
+		}
+	case ellipseCurve:
+		c.p[0], c.p[1], c.p[2] = m.apply(c.p[0]), m.turn(c.p[1]), m.turn(c.p[2])
+	case bezierCurve:
+		for i := range c.p {
+			c.p[i] = m.apply(c.p[i])
+		}
+	case splineCurve:
+		c.spline = c.spline.transform(m)
+	}
+	return c
+}
+
+func (c curve) squeezed(s geom.Seg, m affine) curve {
+	o, r, sweep := s.Center(), s.Radius(), s.Sweep().Radians()
+	// The first axis points at the start, the second a quarter turn on in the arc's sense.
+	u := s.A.Sub(o)
+	v := r2.Point{X: -u.Y, Y: u.X}
+	if sweep < 0 {
+		v = v.Mul(-1)
+	}
+	if n := u.Norm(); n > 0 {
+		u, v = u.Mul(r/n), v.Mul(r/n)
+	}
+	return curve{
+		kind: ellipseCurve, layer: c.layer, line: c.line,
+		p: [4]r2.Point{m.apply(o), m.turn(u), m.turn(v)}, t0: 0, t1: math.Abs(sweep),
+	}
+}
+
+// ok reports whether all numbers of the curve are finite and within what geom takes.
+func (c *curve) ok() bool {
+	within := func(p r2.Point) bool {
+		return math.Abs(p.X) <= geom.MaxCoord && math.Abs(p.Y) <= geom.MaxCoord
+	}
+	for _, p := range c.p {
+		if !within(p) {
+			return false
+		}
+	}
+	if c.kind == splineCurve {
+		return c.spline.ok()
+	}
+	return math.Abs(c.bulge) <= 1e6 && math.Abs(c.t1-c.t0) <= 7
+}
+
+// segments appends the curve as lines and arcs that stay within tol of it.
+func (c *curve) segments(tol float64, out func(geom.Seg) bool) bool {
+	switch c.kind {
+	case segCurve:
+		return out(geom.Seg{A: c.p[0], B: c.p[1], Bulge: c.bulge})
+	case ellipseCurve:
+		return c.ellipseArcs(tol, out)
+	case bezierCurve:
+		b := c.p
+		return fitArcs(bezierAt(&b), 0, 1, 3, tol, out)
+	default:
+		return c.spline.arcs(tol, out)
+	}
+}
+
+func bezierAt(b *[4]r2.Point) parametric {
+	return func(t float64) (p, d r2.Point) {
+		s := 1 - t
+		ab, bc, cd := mix(b[0], b[1], s, t), mix(b[1], b[2], s, t), mix(b[2], b[3], s, t)
+		abc, bcd := mix(ab, bc, s, t), mix(bc, cd, s, t)
+		return mix(abc, bcd, s, t), bcd.Sub(abc).Mul(3)
+	}
+}
+
+func mix(a, b r2.Point, s, t float64) r2.Point {
+	return r2.Point{X: float64(s*a.X) + float64(t*b.X), Y: float64(s*a.Y) + float64(t*b.Y)}
+}
+
+// ellipseArcs cuts the ellipse at its main axes, so that mirrored parts get mirrored arcs.
+func (c *curve) ellipseArcs(tol float64, out func(geom.Seg) bool) bool {
+	o, u, v := c.p[0], c.p[1], c.p[2]
+	// The main axes lie where the derivative of |P - o|² vanishes: tan 2t = 2u·v/(u²-v²).
+	axis := math.Atan2(2*u.Dot(v), u.Dot(u)-v.Dot(v)) / 2
+	f := func(t float64) (p, d r2.Point) {
+		sn, cs := math.Sincos(t)
+		return r2.Point{X: o.X + float64(u.X*cs) + float64(v.X*sn), Y: o.Y + float64(u.Y*cs) + float64(v.Y*sn)},
+			r2.Point{X: float64(v.X*cs) - float64(u.X*sn), Y: float64(v.Y*cs) - float64(u.Y*sn)}
+	}
+	const quarter = math.Pi / 2
+	t := c.t0
+	for k := math.Floor((c.t0-axis)/quarter) + 1; ; k++ {
+		next := axis + k*quarter
+		if next-t < 1e-9 {
+			continue
+		}
+		if c.t1-next < 1e-9 {
+			return fitArcs(f, t, c.t1, 5, tol, out)
+		}
+		if !fitArcs(f, t, next, 5, tol, out) {
+			return false
+		}
+		t = next
+	}
+}
