@@ -42,6 +42,7 @@ type dxfInsert struct {
 func readDXF(c *collector, data []byte) error {
 	r := &dxfReader{
 		collector: c, scan: newTagScanner(c.name, data),
+		state: map[string]layerState{}, blocks: map[string]*dxfBlock{}, sunits: -1,
 	}
 	if err := r.sections(); err != nil {
 		return err
