@@ -50,6 +50,7 @@ var All = []*Rule{
 	smallestFeature,
 	sheetThickness,
 	handedParts,
+	headSeatRule,
 	// ports
 	connectorExit,
 	exitToProp,

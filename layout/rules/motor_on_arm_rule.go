@@ -145,6 +145,11 @@ func holesFix(pt *pattern, plate *layout.Plate, r *layout.Rotor, w *meetingOf, f
 // motorHeads judges the seat of the screw heads on the far face of the plate: all round
 // the hole, and as far as the next cut-out or edge.
 func (p *Pass) motorHeads(r *layout.Rotor, plate *layout.Plate, list []meetingOf) {
+	for _, j := range p.Asm.Joints {
+		if j.Kind == layout.MotorScrew && j.Owner.ID == "rotors."+r.Name+".motor-screws" && saidOfHead(j) {
+			return // head-seat knows more of these
+		}
+	}
 	var worst layout.Finding
 	found := false
 	for i := range list {

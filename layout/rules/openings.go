@@ -48,10 +48,14 @@ func (p *Pass) plateName(pl *layout.Plate) string {
 // edge moves with its place and its diameter, a drawn edge with the cut.
 func openingsOf(pl *layout.Plate) []opening {
 	var out []opening
+	cut := map[*shapes.Dim]*shapes.Dim{}
 	for i := range pl.Holes {
 		h := &pl.Holes[i]
 		o := opening{hole: h, group: h.Group, what: holeWord(h), loop: h.Loop, area: geom.RegionOf(h.Loop.CCW())}
-		o.edge = deviation(layout.Form{}.Plus(h.Diameter, 0.5)).Add(deviation(layout.Of(placeOf(pl, h))))
+		if cut[h.Diameter] == nil {
+			cut[h.Diameter] = drilled(pl, h.Diameter)
+		}
+		o.edge = deviation(layout.Form{}.Plus(cut[h.Diameter], 0.5)).Add(deviation(layout.Of(placeOf(pl, h))))
 		out = append(out, o)
 	}
 	n := 0
@@ -65,6 +69,19 @@ func openingsOf(pl *layout.Plate) []opening {
 		}
 	}
 	return out
+}
+
+// drilled is the diameter of a hole as it comes out. What people drill for a thread is a
+// class figure with a range; the hole that is cut here has the one figure, with the
+// tolerance of the plate's holes.
+func drilled(pl *layout.Plate, d *shapes.Dim) *shapes.Dim {
+	if d == nil || d.Missing || !d.Range || pl.HoleTol == nil {
+		return d
+	}
+	c := *d
+	c.Plus, c.Minus, c.Range = pl.HoleTol.Plus, pl.HoleTol.Minus, false
+	c.TolSource = pl.HoleTol.TolSource
+	return &c
 }
 
 // placeOf is how far one hole may stand off its place. Each hole errs for itself.
@@ -174,18 +191,39 @@ func boltReach(r *layout.Rotor) float64 {
 	return out
 }
 
-// screwIn is the diameter of the screw that goes through a hole: that of a joint there,
-// else of the largest usual thread that a round hole lets through; 0 for none.
-func (p *Pass) screwIn(pl *layout.Plate, h *layout.Hole) float64 {
+// fastens reports whether an opening is made for screws: by the build's words, or because
+// one goes through it.
+func (p *Pass) fastens(pl *layout.Plate, o *opening) bool {
+	if o.hole == nil || o.what == "centre hole" {
+		return false
+	}
+	switch kind, _, _ := strings.Cut(o.hole.For, "."); kind {
+	case "motors", "posts", "stacks":
+		return true
+	}
+	return p.jointIn(pl, o.hole) != nil
+}
+
+// jointIn returns a joint whose screw goes through a hole of a plate, nil for none.
+func (p *Pass) jointIn(pl *layout.Plate, h *layout.Hole) *layout.Joint {
 	for _, j := range p.Asm.Joints {
 		if j.Level || !h.Loop.Contains(j.At) {
 			continue
 		}
-		for _, l := range j.Layers {
-			if l.Component == pl.ID {
-				return screwSize(j.Size)
+		for i := range j.Layers {
+			if j.Layers[i].Component == pl.ID {
+				return j
 			}
 		}
+	}
+	return nil
+}
+
+// screwIn is the diameter of the screw that goes through a hole: that of a joint there,
+// else of the largest usual thread that a round hole lets through; 0 for none.
+func (p *Pass) screwIn(pl *layout.Plate, h *layout.Hole) float64 {
+	if j := p.jointIn(pl, h); j != nil {
+		return screwSize(j.Size)
 	}
 	if h.Length > 0 || h.Diameter == nil || holeWord(h) == "centre hole" {
 		return 0

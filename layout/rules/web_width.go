@@ -28,7 +28,7 @@ var webWidth = &Rule{
 	Need: "Between two openings 1.5 mm or 0.75 of the thickness, whichever is more; between a motor's screw hole and the hole under its shaft " +
 		"1.0 mm on pads for M1.4 to M2, 1.5 mm above. No place of the outline itself narrower than that of two openings. Trade figures.",
 	How: "Edge to edge in plan, in mm, less what diameter, place and cut may take. Openings that lie in each other by more than half of the narrower " +
-		"one are one opening on purpose; those that cross less leave a negative web. One finding a plate tells its least web; every pair of " +
+		"one are one opening on purpose, if no screw goes through either; others that cross leave a negative web. One finding a plate tells its least web; every pair of " +
 		"hole entries that does not hold is told too. How narrow an outline is, is found by shrinking it until it falls apart. Printed parts are not judged.",
 	Fix: "Move a hole, take a smaller one, or a wider or (where the centre hole is close) thicker plate.",
 	Run: runWebWidth,
@@ -128,7 +128,7 @@ func (p *Pass) web(pl *layout.Plate, a, b *opening, least *worstOf) (f layout.Fi
 		return f, false
 	}
 	g := gapOf(a, b)
-	if g.Dist < -math.Min(a.width(), b.width())/2+1e-9 {
+	if g.Dist < -math.Min(a.width(), b.width())/2+1e-9 && !p.fastens(pl, a) && !p.fastens(pl, b) {
 		return f, false
 	}
 	f = layout.Finding{
@@ -155,6 +155,8 @@ func (p *Pass) web(pl *layout.Plate, a, b *opening, least *worstOf) (f layout.Fi
 		f.Fix = fmt.Sprintf("move %s %s away, or make the two together %s narrower across", move.called(), mm(up(-f.Worst, 0.05)), mm(up(-2*f.Worst, 0.1)))
 		if _, axis := p.motorAt(pl, move); axis {
 			f.Fix = fmt.Sprintf("make %s %s or less", move.called(), mm(down(move.width()+2*f.Worst, 0.1)))
+		} else if f.Measured < 0 {
+			f.Fix = fmt.Sprintf("move %s %s away", move.called(), mm(up(-f.Worst, 0.05)))
 		}
 	default:
 		f.Fix = unknownFix(&f)
