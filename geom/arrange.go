@@ -1,9 +1,9 @@
 package geom
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/golang/geo/r2"
 )
@@ -13,10 +13,16 @@ import (
 // sides. It is made in steps, each in a file of its own:
 //
 //	strands    boundaries cut into parts that are monotone in x      (here)
-//	meetings   where strands meet: welded ends and cuts              (intersect.go)
-//	links      strands cut up, doubles merged, round every junction  (junction.go)
+//	stretches  strands in a row, monotone in x and y                 (stretch.go)
+//	meetings   where strands meet: welded ends and cuts              (strips.go, intersect.go)
+//	links      from node to node, along strands met by nothing       (link.go)
+//	nodes      doubles merged, links in order round every node       (node.go)
 //	windings   spread over the links from one ray for each component (winding.go)
 //	loops      the links that bound the wanted set, chained          (chain.go)
+//
+// Boundaries of many short parts are the rule, and most of these parts meet nothing. They
+// are therefore tried and walked in rows, and only places where something happens become
+// nodes of the graph.
 //
 // Nothing in it decides by a floating-point sign whether two things are the same: ends
 // nearer than the weld distance become one junction, and parts that run together within
@@ -50,6 +56,7 @@ type strand struct {
 	r      float64  // radius of an arc, 0 for a line
 	line   bool     // a line, or an arc so flat that it is taken as its chord
 	va, vb int32    // junctions at a and b
+	bulge  float64  // from a to b, 0 for a line
 	rise   windings // winding on the left less winding on the right, from a to b
 	ccw    bool     // an arc: counter-clockwise from a to b (below its chord)
 }
@@ -65,25 +72,71 @@ type arrangement struct {
 	tol     float64
 	pts     []r2.Point // junctions
 	weld    []int32    // union-find over junctions; the root has the least index
+	fixed   []bool     // junctions that are nodes whatever their strands; all welded ones are
 	strands []strand
 	meets   []meet
 	crossed []meet // crossings: the junction and one of the two strands
 	misfit  bool   // a strand was cut beyond its ends
 	// doubtful says that links run together without being cut, so that their order
-	// round a junction is rounding.
+	// round a node is rounding.
 	doubtful bool
 
-	links []link
-	ring  []half  // links leaving each junction, counter-clockwise
-	start []int32 // ring[start[j]:start[j+1]] belong to junction j (live ones first)
-	live  []int32 // number of live ones
+	nodes  []r2.Point
+	nodeAt []int32 // the node at a junction, plus one
+	links  []link
+	lost   float64 // area under the strands at the ends of links; see measure.go
+	length float64 // of all strands, at least
+	ring   []half  // links leaving each node, counter-clockwise
+	start  []int32 // ring[start[j]:start[j+1]] belong to node j (live ones first)
+	live   []int32 // number of live ones
+
+	scratch
 }
 
+// scratch is memory that the steps use, kept for the next arrangement.
+type scratch struct {
+	stretches    []stretch
+	boxes, dealt []stretchBox
+	end, slots   []int32
+	byLeft       []int32
+	reach        []float64
+	comp, stack  []int32
+	set          []bool
+	comps        []component
+	edge         []uint8
+	place        []int32
+	walk         []half
+	treads, turn []tread
+	verts        []Vertex
+}
+
+// arrangements holds arrangements that are not in use. It only saves the making of their
+// slices: nothing in them outlives an operation.
+var arrangements = sync.Pool{New: func() any { return new(arrangement) }}
+
+// newArrangement returns an empty arrangement for about n curves, to be released.
 func newArrangement(tol float64, n int) *arrangement {
-	return &arrangement{
-		tol: tol, pts: make([]r2.Point, 0, n+n/4), weld: make([]int32, 0, n+n/4),
-		strands: make([]strand, 0, n+n/8),
+	ar := arrangements.Get().(*arrangement)
+	*ar = arrangement{
+		tol: tol, pts: slices.Grow(ar.pts[:0], n+n/4), weld: slices.Grow(ar.weld[:0], n+n/4),
+		fixed: slices.Grow(ar.fixed[:0], n+n/4), strands: slices.Grow(ar.strands[:0], n+n/8),
+		meets: ar.meets[:0], crossed: ar.crossed[:0], nodes: ar.nodes[:0], nodeAt: ar.nodeAt[:0],
+		links: ar.links[:0], ring: ar.ring[:0], start: ar.start[:0], live: ar.live[:0],
+		scratch: ar.scratch,
 	}
+	return ar
+}
+
+func (ar *arrangement) release() { arrangements.Put(ar) }
+
+// cleared returns a slice of n zeros, in the memory of s if it is large enough.
+func cleared[T any](s []T, n int) []T {
+	if cap(s) < n {
+		return make([]T, n, n+n/4)
+	}
+	s = s[:n]
+	clear(s)
+	return s
 }
 
 // junction adds a junction at p.
@@ -91,6 +144,7 @@ func (ar *arrangement) junction(p r2.Point) int32 {
 	n := int32(len(ar.pts))
 	ar.pts = append(ar.pts, p)
 	ar.weld = append(ar.weld, n)
+	ar.fixed = append(ar.fixed, false)
 	return n
 }
 
@@ -105,6 +159,7 @@ func (ar *arrangement) root(v int32) int32 {
 
 func (ar *arrangement) join(v, w int32) {
 	v, w = ar.root(v), ar.root(w)
+	ar.fixed[v], ar.fixed[w] = true, true
 	if v < w {
 		ar.weld[w] = v
 	} else {
@@ -224,15 +279,21 @@ func (ar *arrangement) addMonotone(v, w int32, c r2.Point, r float64, rise windi
 		ar.join(v, w)
 		return
 	}
-	s := strand{a: p, b: q, va: v, vb: w, c: c, r: r, ccw: true, rise: rise, chord: n}
+	ar.strands = append(ar.strands, strand{a: p, b: q, va: v, vb: w, c: c, r: r, ccw: true, rise: rise, chord: n})
+	s := &ar.strands[len(ar.strands)-1]
 	if before(q, p) {
 		s.a, s.b, s.va, s.vb, s.rise, s.ccw = q, p, w, v, rise.neg(), false
 		d.X, d.Y = -d.X, -d.Y
 	}
 	s.u = r2.Point{X: d.X / n, Y: d.Y / n}
-	// The height over the chord is (n/2)²/(r + distance of the chord from the centre).
-	s.line = n*n/4 <= ar.tol*(r+s.chordDistance())
-	ar.strands = append(ar.strands, s)
+	// The height over the chord is (n/2)²/(r + distance of the chord from the centre), and
+	// the tangent of a quarter of the sweep is that over half the chord.
+	k := r + s.chordDistance()
+	if s.line = n*n/4 <= ar.tol*k; !s.line {
+		if s.bulge = n / 2 / k; !s.ccw {
+			s.bulge = -s.bulge
+		}
+	}
 }
 
 // chordDistance returns the distance of the middle of the chord from the centre.
@@ -267,176 +328,6 @@ func (ar *arrangement) addLoop(l Loop, rise windings) {
 		} else {
 			s := Seg{A: v[i].P, B: ar.pts[to], Bulge: b}
 			ar.addArc(from, to, s.Center(), s.Radius(), b > 0, math.Abs(b) > 1, rise)
-		}
-	}
-}
-
-// strandBox is the box of a strand, kept apart so that the sweep runs through memory.
-type strandBox struct {
-	lx, ly, hx, hy float64
-	i              int32
-}
-
-func (ar *arrangement) box(i int32) strandBox {
-	s := &ar.strands[i]
-	b := strandBox{lx: s.a.X, hx: s.b.X, ly: min(s.a.Y, s.b.Y), hy: max(s.a.Y, s.b.Y), i: i}
-	if !s.line && s.r > shallowRadius {
-		h := s.chord * s.chord / 4 / (s.r + s.chordDistance())
-		b.ly -= h
-		b.hy += h
-	} else if !s.line && s.a.X < s.c.X && s.b.X > s.c.X {
-		if s.ccw {
-			b.ly = s.c.Y - s.r
-		} else {
-			b.hy = s.c.Y + s.r
-		}
-	}
-	return b
-}
-
-// orderByLeft returns the indices of the boxes by left sides, and by index where these
-// agree: a counting sort into slots, evenly over the width, and then within each slot. For
-// boxes spread about evenly this takes n steps.
-func orderByLeft(boxes []strandBox) []int32 {
-	n := len(boxes)
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for i := range boxes {
-		lo, hi = min(lo, boxes[i].lx), max(hi, boxes[i].lx)
-	}
-	slots := 2 * n
-	scale := 0.0
-	if hi > lo {
-		scale = float64(slots-1) / (hi - lo)
-	}
-	end := make([]int32, slots+1)
-	for i := range boxes {
-		end[int((boxes[i].lx-lo)*scale)+1]++
-	}
-	for i := range slots {
-		end[i+1] += end[i]
-	}
-	order := make([]int32, n)
-	for i := range boxes {
-		k := int((boxes[i].lx - lo) * scale)
-		order[end[k]] = int32(i)
-		end[k]++
-	}
-	from := int32(0)
-	for k := range slots {
-		slot := order[from:end[k]]
-		from = end[k]
-		if len(slot) > 24 {
-			slices.SortStableFunc(slot, func(p, q int32) int { return cmp.Compare(boxes[p].lx, boxes[q].lx) })
-			continue
-		}
-		for i := 1; i < len(slot); i++ {
-			o := slot[i]
-			x := boxes[o].lx
-			j := i
-			for ; j > 0 && x < boxes[slot[j-1]].lx; j-- {
-				slot[j] = slot[j-1]
-			}
-			slot[j] = o
-		}
-	}
-	return order
-}
-
-// meetAll finds where strands meet: it welds ends and notes cuts. Strands are sorted by
-// their left sides and dealt out to level strips; within a strip each is tried against
-// those that begin before it ends and overlap it in y. A pair that shares several strips is
-// tried in the one that holds the higher of the two lower sides.
-//
-// With about √n strips this takes about n·√n steps for strands that are short against the
-// whole, at worst n² when all overlap in both directions.
-func (ar *arrangement) meetAll() {
-	n := len(ar.strands)
-	if n == 0 {
-		return
-	}
-	boxes := make([]strandBox, n)
-	lo, hi := math.Inf(1), math.Inf(-1)
-	tol := ar.tol
-	for i := range boxes {
-		b := ar.box(int32(i))
-		b.ly -= tol / 2
-		b.hy += tol / 2
-		b.hx += tol
-		lo, hi = min(lo, b.ly), max(hi, b.hy)
-		boxes[i] = b
-	}
-	strips := 1 + int(math.Sqrt(float64(n))/2)
-	scale := float64(strips) / (hi - lo) * (1 - 1e-9)
-	strip := func(y float64) int { return max(0, int((y-lo)*scale)) }
-	end := make([]int32, strips+1)
-	for i := range boxes {
-		for k := strip(boxes[i].ly); k <= strip(boxes[i].hy); k++ {
-			end[k+1]++
-		}
-	}
-	for k := range strips {
-		end[k+1] += end[k]
-	}
-	dealt := make([]strandBox, end[strips])
-	for _, i := range orderByLeft(boxes) {
-		for k := strip(boxes[i].ly); k <= strip(boxes[i].hy); k++ {
-			dealt[end[k]] = boxes[i]
-			end[k]++
-		}
-	}
-	from := int32(0)
-	for k := range strips {
-		in := dealt[from:end[k]]
-		from = end[k]
-		for i := range in {
-			p := &in[i]
-			hx, ly, hy := p.hx, p.ly, p.hy
-			for j := i + 1; j < len(in); j++ {
-				q := &in[j]
-				if q.lx > hx {
-					break
-				}
-				if q.ly <= hy && q.hy >= ly && strip(max(ly, q.ly)) == k {
-					ar.meet(p.i, q.i)
-				}
-			}
-		}
-	}
-	if len(ar.crossed) > 0 {
-		ar.meetCrossings(dealt, end, strip)
-	}
-}
-
-// meetCrossings cuts the strands on which crossings of two others lie. Without that, where
-// three curves come together so flatly that their crossings lie apart along them, two of
-// them would pass beside each other within the rounding of a point.
-func (ar *arrangement) meetCrossings(dealt []strandBox, end []int32, strip func(float64) int) {
-	reach := make([]float64, len(dealt)) // the greatest right side so far in the strip
-	from := int32(0)
-	for _, to := range end[:len(end)-1] {
-		hx := math.Inf(-1)
-		for i := from; i < to; i++ {
-			hx = max(hx, dealt[i].hx)
-			reach[i] = hx
-		}
-		from = to
-	}
-	for _, c := range ar.crossed {
-		p := ar.pts[c.at]
-		ly, hy := p.Y-ar.tol/2, p.Y+ar.tol/2 // boxes have the other half
-		for k := strip(ly); k <= min(strip(hy), len(end)-2); k++ {
-			first := int32(0)
-			if k > 0 {
-				first = end[k-1]
-			}
-			in := dealt[first:end[k]]
-			n, _ := slices.BinarySearchFunc(in, p.X+ar.tol, func(b strandBox, x float64) int { return cmp.Compare(b.lx, x) })
-			for i := n - 1; i >= 0 && reach[first+int32(i)] >= p.X; i-- {
-				b := &in[i]
-				if b.hx >= p.X && b.ly <= hy && b.hy >= ly && b.i != c.strand {
-					ar.meetEnd(p, c.at, b.i, &ar.strands[b.i])
-				}
-			}
 		}
 	}
 }

@@ -136,39 +136,57 @@ func solve(p problem) ([]Region, error) {
 	if !(reach <= MaxCoord) {
 		return nil, &Failure{Op: p.op, At: p.box.Center(), Why: "coordinates beyond 1e7 mm"}
 	}
-	last := &Failure{Op: p.op}
+	var last *Failure
 	for _, k := range attempts {
 		ar := newArrangement(k*weldFor(reach), p.size)
 		p.build(ar)
-		for round := range 3 {
-			if round > 0 {
-				ar = ar.again()
-			}
-			before := ar.signedArea()
-			ar.meetAll()
-			ar.cut()
-			ar.connect()
-			at, ok := ar.wind()
-			if !ok || ar.misfit {
-				last.At, last.Why = at, "boundaries cross too flatly or too often to be told apart"
-				continue
-			}
-			if ar.doubtful && round < 2 {
-				continue
-			}
-			if after := ar.linkedArea(); !(math.Abs(after.area-before.area) <= 16*ar.tol*before.length) {
-				last.At, last.Why = p.box.Center(), "features are smaller than the weld distance"
-				break
-			}
-			if p.negative != "" && ar.anyNegative() {
-				if bad := ar.chain(func(w windings) bool { return w.a < 0 || w.b < 0 }); len(bad) > 0 {
-					return nil, &Failure{Op: p.op, At: bad[0].Outer.Vertex(0).P, Why: p.negative}
-				}
-			}
-			return ar.chain(p.in), nil
+		rs, err := p.attempt(ar)
+		if err == nil {
+			return rs, nil
+		}
+		if last = err; err.Why == p.negative {
+			break
 		}
 	}
 	return nil, last
+}
+
+// attempt solves a problem by an arrangement of its curves, which it releases.
+func (p *problem) attempt(ar *arrangement) ([]Region, *Failure) {
+	fail := &Failure{Op: p.op}
+	for round := range 3 {
+		if round > 0 {
+			old := ar
+			ar = old.again()
+			old.release()
+		}
+		ar.meetAll()
+		ar.cut()
+		ar.connect()
+		at, ok := ar.wind()
+		if !ok || ar.misfit {
+			fail.At, fail.Why = at, "boundaries cross too flatly or too often to be told apart"
+			continue
+		}
+		if ar.doubtful && round < 2 {
+			continue
+		}
+		if !(math.Abs(ar.areaChange()) <= 16*ar.tol*ar.length) {
+			fail.At, fail.Why = p.box.Center(), "features are smaller than the weld distance"
+			break
+		}
+		if p.negative != "" && ar.anyNegative() {
+			if bad := ar.chain(func(w windings) bool { return w.a < 0 || w.b < 0 }); len(bad) > 0 {
+				fail.At, fail.Why = bad[0].Outer.Vertex(0).P, p.negative
+				break
+			}
+		}
+		rs := ar.chain(p.in)
+		ar.release()
+		return rs, nil
+	}
+	ar.release()
+	return nil, fail
 }
 
 func (ar *arrangement) anyNegative() bool {
@@ -186,67 +204,29 @@ func (ar *arrangement) anyNegative() bool {
 
 // again returns an arrangement of the links.
 func (ar *arrangement) again() *arrangement {
-	to := newArrangement(ar.tol, len(ar.links))
-	for _, p := range ar.pts {
-		to.junction(p)
+	to := newArrangement(ar.tol, len(ar.strands))
+	for _, p := range ar.nodes {
+		to.fixed[to.junction(p)] = true
 	}
 	for i := range ar.links {
 		l := &ar.links[i]
 		if l.dead {
 			continue
 		}
-		if l.bulge == 0 {
-			to.addLine(l.u, l.v, l.rise)
-			continue
+		u := l.u
+		for k := l.s; k <= l.t; k++ {
+			p, q, b := ar.part(l, k)
+			v := l.v
+			if k < l.t {
+				v = to.junction(q)
+			}
+			if s := (Seg{A: p, B: q, Bulge: b}); s.IsArc() {
+				to.addArc(u, v, s.Center(), s.Radius(), b > 0, math.Abs(b) > 1, l.rise)
+			} else {
+				to.addLine(u, v, l.rise)
+			}
+			u = v
 		}
-		s := Seg{A: ar.pts[l.u], B: ar.pts[l.v], Bulge: l.bulge}
-		if !s.IsArc() {
-			to.addLine(l.u, l.v, l.rise)
-			continue
-		}
-		to.addArc(l.u, l.v, s.Center(), s.Radius(), l.bulge > 0, math.Abs(l.bulge) > 1, l.rise)
 	}
 	return to
-}
-
-// measure is the area under curves, counted as often as the winding rises over them, and
-// their length: a sum that cutting and welding must not change.
-type measure struct{ area, length float64 }
-
-func (m *measure) add(p, q, o r2.Point, b float64, rise windings) {
-	p, q = sub2(p, o), sub2(q, o)
-	d := sub2(q, p)
-	n2 := d.X*d.X + d.Y*d.Y
-	a := cross2(p, q) / 2
-	n := math.Sqrt(n2)
-	if b != 0 {
-		a += n2 * bulgeArea(b)
-		n += n * math.Abs(b)
-	}
-	// The two operands are weighed differently, so that an error in one cannot hide an
-	// error in the other.
-	m.area += a * (float64(rise.a) + 0.7*float64(rise.b))
-	m.length += n
-}
-
-func (ar *arrangement) signedArea() (m measure) {
-	for i := range ar.strands {
-		s := &ar.strands[i]
-		b := 0.0
-		if !s.line {
-			b = s.bulgeBetween(s.a, s.b)
-		}
-		m.add(s.a, s.b, ar.strands[0].a, b, s.rise)
-	}
-	return m
-}
-
-func (ar *arrangement) linkedArea() (m measure) {
-	for i := range ar.links {
-		l := &ar.links[i]
-		if !l.dead {
-			m.add(ar.pts[l.u], ar.pts[l.v], ar.strands[0].a, l.bulge, l.rise)
-		}
-	}
-	return m
 }

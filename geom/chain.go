@@ -11,8 +11,8 @@ import (
 // chain walks along the links that have the wanted set on one side only, with the set on
 // the left, and returns its regions.
 //
-// At a junction the walk takes the next such link clockwise from where it came, which
-// keeps to the same connected piece of the set's inside. Where a walk passes a junction
+// At a node the walk takes the next such link clockwise from where it came, which
+// keeps to the same connected piece of the set's inside. Where a walk passes a node
 // twice it is split there, so that every loop is simple: pieces that touch in a point come
 // out as loops that touch, never as one that crosses or touches itself.
 func (ar *arrangement) chain(in func(windings) bool) []Region {
@@ -21,7 +21,8 @@ func (ar *arrangement) chain(in func(windings) bool) []Region {
 		forward  = 1 // wanted on the left from u to v
 		backward = 2
 	)
-	edge := make([]uint8, n)
+	ar.edge = cleared(ar.edge, n)
+	edge := ar.edge
 	for i := range ar.links {
 		l := &ar.links[i]
 		if l.dead {
@@ -34,10 +35,9 @@ func (ar *arrangement) chain(in func(windings) bool) []Region {
 			edge[i] = backward
 		}
 	}
-	place := make([]int32, len(ar.pts)) // in the walk, plus one
-	var walk []half
+	ar.place = cleared(ar.place, len(ar.nodes)) // in the walk, plus one
+	place, walk := ar.place, ar.walk
 	var outers, holes []ringOf
-	var verts []Vertex
 	for i := range n {
 		if edge[i] == 0 {
 			continue
@@ -52,7 +52,7 @@ func (ar *arrangement) chain(in func(windings) bool) []Region {
 			u := ar.from(h)
 			if place[u] != 0 {
 				k := place[u] - 1
-				ar.close(walk[k:], &outers, &holes, &verts)
+				ar.close(walk[k:], &outers, &holes)
 				for _, g := range walk[k:] {
 					place[ar.from(g)] = 0
 				}
@@ -62,11 +62,12 @@ func (ar *arrangement) chain(in func(windings) bool) []Region {
 			place[u] = int32(len(walk))
 			h = ar.next(h, edge)
 		}
-		ar.close(walk, &outers, &holes, &verts)
+		ar.close(walk, &outers, &holes)
 		for _, g := range walk {
 			place[ar.from(g)] = 0
 		}
 	}
+	ar.walk = walk
 	return nest(outers, holes)
 }
 
@@ -96,28 +97,81 @@ type ringOf struct {
 	area float64
 }
 
+// A tread is a part of a walk along one strand: where it begins and its bulge.
+type tread struct {
+	p      r2.Point
+	bulge  float64
+	strand int32
+	arc    bool // the strand is an arc, if perhaps one taken as its chord
+}
+
+// unroll returns the treads of a closed walk, with the first one again at the end.
+func (ar *arrangement) unroll(walk []half) []tread {
+	out := ar.treads[:0]
+	for _, h := range walk {
+		l := &ar.links[h.link()]
+		if l.single() {
+			p, b := ar.nodes[l.u], l.bulge
+			if h&1 == 1 {
+				p, b = ar.nodes[l.v], -b
+			}
+			out = append(out, tread{p, b, l.s, ar.strands[l.s].r != 0})
+			continue
+		}
+		first, last, d := l.s, l.t, int32(1)
+		if h&1 == 1 {
+			first, last, d = last, first, -1
+		}
+		back := l.back != (h&1 == 1)
+		from := len(out)
+		for i := first; i != last+d; i += d {
+			s := &ar.strands[i]
+			if back {
+				out = append(out, tread{s.b, -s.bulge, i, s.r != 0})
+			} else {
+				out = append(out, tread{s.a, s.bulge, i, s.r != 0})
+			}
+		}
+		r := out[from:]
+		r[0].p = ar.nodes[ar.from(h)]
+		for _, e := range [2]*tread{&r[0], &r[len(r)-1]} {
+			if e.bulge != 0 {
+				if _, _, e.bulge = ar.part(l, e.strand); h&1 == 1 {
+					e.bulge = -e.bulge
+				}
+			}
+		}
+	}
+	ar.treads = append(out, out[0])
+	return ar.treads
+}
+
 // close turns a closed walk into a loop, unless it is thinner than the weld distance.
-func (ar *arrangement) close(walk []half, outers, holes *[]ringOf, buf *[]Vertex) {
+func (ar *arrangement) close(walk []half, outers, holes *[]ringOf) {
 	if len(walk) < 2 {
 		return
 	}
-	o := ar.pts[ar.from(walk[0])]
-	area, length := 0.0, 0.0
-	for _, h := range walk {
-		p, q := sub2(ar.pts[ar.from(h)], o), sub2(ar.pts[ar.to(h)], o)
+	treads := ar.unroll(walk)
+	n := len(treads) - 1
+	o := treads[0].p
+	area, length := 0.0, 0.0 // the length as an upper bound
+	p := r2.Point{}
+	for i := range n {
+		q := sub2(treads[i+1].p, o)
 		area += cross2(p, q) / 2
-		n := math.Sqrt((q.X-p.X)*(q.X-p.X) + (q.Y-p.Y)*(q.Y-p.Y))
-		length += n
-		if b := ar.bulge(h); b != 0 {
-			area += n * n * bulgeArea(b)
-			length += n * math.Abs(b) // more than the arc is longer than its chord
+		dx, dy := q.X-p.X, q.Y-p.Y
+		run := math.Abs(dx) + math.Abs(dy) // no less than the chord
+		if b := treads[i].bulge; b != 0 {
+			area += (dx*dx + dy*dy) * bulgeArea(b)
+			run += run * math.Abs(b) // more than the arc is longer than its chord
 		}
+		length += run
+		p = q
 	}
-	if math.Abs(area) <= ar.tol*length {
+	if math.Abs(area) <= ar.tol*length && math.Abs(area) <= ar.tol*lengthOf(treads) {
 		return
 	}
-	v := ar.simplify(walk, (*buf)[:0])
-	*buf = v[:0]
+	v := ar.simplify(treads)
 	if len(v) < 2 {
 		return
 	}
@@ -133,12 +187,22 @@ func (ar *arrangement) close(walk []half, outers, holes *[]ringOf, buf *[]Vertex
 			}
 		}
 	}
-	r := ringOf{makeLoop(slices.Clone(startLowest(v))), area}
+	r := ringOf{makeLoop(startLowest(v)), area}
 	if area > 0 {
 		*outers = append(*outers, r)
 	} else {
 		*holes = append(*holes, r)
 	}
+}
+
+// lengthOf returns the length of a closed walk, given as for simplify.
+func lengthOf(treads []tread) float64 {
+	sum := 0.0
+	for i := range len(treads) - 1 {
+		d := sub2(treads[i+1].p, treads[i].p)
+		sum += math.Sqrt(dot2(d, d)) * (1 + math.Abs(treads[i].bulge))
+	}
+	return sum
 }
 
 // bulgeArea returns the area between an arc of bulge b and its chord of length 1:
@@ -152,7 +216,8 @@ func bulgeArea(b float64) float64 {
 	return ((1+q)*(1+q)*math.Atan(b)/q - (1-q)/b) / 8
 }
 
-// startLowest turns the list so that the lowest vertex, the leftmost of several, is first.
+// startLowest returns a copy of the list that begins with the lowest vertex, the leftmost
+// of several.
 func startLowest(v []Vertex) []Vertex {
 	k := 0
 	for i := range v {
@@ -160,13 +225,7 @@ func startLowest(v []Vertex) []Vertex {
 			k = i
 		}
 	}
-	if k == 0 {
-		return v
-	}
-	slices.Reverse(v[:k])
-	slices.Reverse(v[k:])
-	slices.Reverse(v)
-	return v
+	return append(append(make([]Vertex, 0, len(v)), v[k:]...), v[:k]...)
 }
 
 func lower(p, q r2.Point) bool { return p.Y < q.Y || p.Y == q.Y && p.X < q.X }

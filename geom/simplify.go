@@ -6,51 +6,57 @@ import (
 	"github.com/golang/geo/r2"
 )
 
-// simplify appends the vertices of a closed walk to v, without those between two lines in
-// one direction or two arcs of one circle. Taking a vertex out moves the boundary by at
-// most the weld distance.
-func (ar *arrangement) simplify(walk []half, v []Vertex) []Vertex {
-	n := len(walk)
+// simplify returns the vertices of a closed walk, given with its first tread again at the
+// end, without those between two lines in one direction or two arcs of one circle. Taking a
+// vertex out moves the boundary by at most the weld distance. The result is overwritten by
+// the next one.
+func (ar *arrangement) simplify(treads []tread) []Vertex {
+	n := len(treads) - 1
+	v := ar.verts[:0]
+	defer func() { ar.verts = v }()
 	// Begin at a corner.
 	k := 0
-	for k < n && ar.straight(walk[(k+n-1)%n], walk[k]) {
-		k++
+	if ar.straight(&treads[n-1], &treads[0], treads[1].p) {
+		for k = 1; k < n && ar.straight(&treads[k-1], &treads[k], treads[k+1].p); k++ {
+		}
 	}
 	if k == n {
-		return ar.wholeCircle(walk, v)
+		v = ar.wholeCircle(treads, v)
+		return v
+	}
+	if k > 0 {
+		ar.turn = append(append(append(ar.turn[:0], treads[k:n]...), treads[:k]...), treads[k])
+		treads = ar.turn
 	}
 	for i := 0; i < n; {
-		h := walk[(k+i)%n]
-		p := ar.pts[ar.from(h)]
+		st := &treads[i]
+		p := st.p
 		j := i + 1
-		if ar.strands[ar.links[h.link()].of].r == 0 {
+		if !st.arc {
 			// Go on while one line from p passes all vertices left out.
 			c := cone{}
-			for j < n {
-				g := walk[(k+j)%n]
-				if !ar.straight(walk[(k+j-1)%n], g) || !c.admit(sub2(ar.pts[ar.from(g)], p), sub2(ar.pts[ar.to(g)], p), ar.tol) {
-					break
-				}
+			for j < n && ar.straight(&treads[j-1], &treads[j], treads[j+1].p) &&
+				c.admit(sub2(treads[j].p, p), sub2(treads[j+1].p, p), ar.tol) {
 				j++
 			}
 			v = append(v, clean(p, 0))
 			i = j
 			continue
 		}
-		for j < n && ar.straight(walk[(k+j-1)%n], walk[(k+j)%n]) {
+		for j < n && ar.straight(&treads[j-1], &treads[j], treads[j+1].p) {
 			j++
 		}
 		if j == i+1 {
-			v = append(v, clean(p, ar.bulge(h)))
+			v = append(v, clean(p, st.bulge))
 			i = j
 			continue
 		}
 		sweep := 0.0
 		for m := i; m < j; m++ {
-			sweep += 4 * math.Atan(ar.bend(walk[(k+m)%n]))
+			sweep += 4 * math.Atan(ar.bend(&treads[m], treads[m+1].p))
 		}
 		if math.Abs(sweep) > 1.5*math.Pi { // in two halves, so that no bulge is large
-			s := &ar.strands[ar.links[h.link()].of]
+			s := &ar.strands[st.strand]
 			sn, cs := math.Sincos(sweep / 2)
 			d := sub2(p, s.c)
 			half := math.Tan(sweep / 8)
@@ -76,35 +82,33 @@ func clean(p r2.Point, b float64) Vertex {
 	return Vertex{P: p, Bulge: b}
 }
 
-// wholeCircle returns the loop of a walk without corners: two half circles, or nothing if
+// wholeCircle appends the loop of a walk without corners: two half circles, or nothing if
 // it is no circle.
-func (ar *arrangement) wholeCircle(walk []half, v []Vertex) []Vertex {
-	s := &ar.strands[ar.links[walk[0].link()].of]
+func (ar *arrangement) wholeCircle(treads []tread, v []Vertex) []Vertex {
+	s := &ar.strands[treads[0].strand]
 	if s.r == 0 {
 		return v
 	}
 	b := 1.0
-	if ar.bend(walk[0]) < 0 {
+	if ar.bend(&treads[0], treads[1].p) < 0 {
 		b = -1
 	}
 	return append(v, clean(r2.Point{X: s.c.X - s.r, Y: s.c.Y}, b), clean(r2.Point{X: s.c.X + s.r, Y: s.c.Y}, b))
 }
 
-// bend returns the bulge of a link, also of a part of an arc that is taken as its chord.
-func (ar *arrangement) bend(h half) float64 {
-	l := &ar.links[h.link()]
-	s := &ar.strands[l.of]
-	if l.bulge != 0 || s.r == 0 {
-		return ar.bulge(h)
+// bend returns the bulge of a tread that ends at q, also where an arc is taken as its chord.
+func (ar *arrangement) bend(st *tread, q r2.Point) float64 {
+	if st.bulge != 0 || !st.arc {
+		return st.bulge
 	}
-	return s.bulgeBetween(ar.pts[ar.from(h)], ar.pts[ar.to(h)])
+	return ar.strands[st.strand].bulgeBetween(st.p, q)
 }
 
-// straight reports whether g carries h on: lines in one direction, arcs of one circle.
-func (ar *arrangement) straight(h, g half) bool {
-	s, t := &ar.strands[ar.links[h.link()].of], &ar.strands[ar.links[g.link()].of]
-	if s.r == 0 && t.r == 0 {
-		p, q, r := ar.pts[ar.from(h)], ar.pts[ar.to(h)], ar.pts[ar.to(g)]
+// straight reports whether g, which ends at r, carries h on: lines in one direction, arcs
+// of one circle.
+func (ar *arrangement) straight(h, g *tread, r r2.Point) bool {
+	if !h.arc && !g.arc {
+		p, q := h.p, g.p
 		d, e := sub2(q, p), sub2(r, q)
 		if dot2(d, e) <= 0 {
 			return false
@@ -113,10 +117,11 @@ func (ar *arrangement) straight(h, g half) bool {
 		x := cross2(d, f)
 		return x*x <= ar.tol*ar.tol*(f.X*f.X+f.Y*f.Y)
 	}
-	if s.r == 0 || t.r == 0 {
+	if !h.arc || !g.arc {
 		return false
 	}
-	return near2(s.c, t.c, ar.tol) && math.Abs(s.r-t.r) <= ar.tol && ar.bend(h) > 0 == (ar.bend(g) > 0)
+	s, t := &ar.strands[h.strand], &ar.strands[g.strand]
+	return near2(s.c, t.c, ar.tol) && math.Abs(s.r-t.r) <= ar.tol && ar.bend(h, g.p) > 0 == (ar.bend(g, r) > 0)
 }
 
 // cone holds the directions in which a line from the origin passes all admitted points

@@ -8,29 +8,31 @@ import (
 
 // A component is a connected part of the graph.
 type component struct {
-	first int32    // its junction with the least x, then y
-	shift windings // winding of the outside of that junction's corner
+	first int32    // its node with the least x, then y
+	shift windings // winding of the outside of that node's corner
 	up    windings // the same counted by a ray upward, and by one downward
 	down  windings
 }
 
 // wind gives every link the winding on its left. Starting from any link of a component with
-// an assumed winding, turning round each junction gives those of all others up to a
-// constant. The constant follows from the corner at the component's leftmost junction that
+// an assumed winding, turning round each node gives those of all others up to a
+// constant. The constant follows from the corner at the component's leftmost node that
 // opens to -x: nothing of the component lies there, and a ray counts the others.
 //
 // It returns false if the numbers contradict each other, which they can only do if links
-// cross without a junction.
+// cross without a node.
 func (ar *arrangement) wind() (at r2.Point, ok bool) {
 	const none = -1
-	comp := make([]int32, len(ar.pts))
+	ar.comp = cleared(ar.comp, len(ar.nodes))
+	comp := ar.comp
 	for i := range comp {
 		comp[i] = none
 	}
-	set := make([]bool, len(ar.links))
-	var comps []component
-	var stack []int32
-	for j := range ar.pts {
+	ar.set = cleared(ar.set, len(ar.links))
+	set := ar.set
+	comps, stack := ar.comps[:0], ar.stack[:0]
+	defer func() { ar.comps, ar.stack = comps, stack }()
+	for j := range ar.nodes {
 		if comp[j] != none || ar.live[j] == 0 {
 			continue
 		}
@@ -41,7 +43,7 @@ func (ar *arrangement) wind() (at r2.Point, ok bool) {
 		for len(stack) > 0 {
 			v := stack[len(stack)-1]
 			stack = stack[:len(stack)-1]
-			if before(ar.pts[v], ar.pts[first]) {
+			if before(ar.nodes[v], ar.nodes[first]) {
 				first = v
 			}
 			r := ar.around(v)
@@ -76,7 +78,7 @@ func (ar *arrangement) wind() (at r2.Point, ok bool) {
 					set[h>>1] = true
 					l.left = left
 				} else if l.left != left {
-					return ar.pts[v], false
+					return ar.nodes[v], false
 				}
 				if comp[t] == none {
 					comp[t] = c
@@ -98,7 +100,7 @@ func (ar *arrangement) wind() (at r2.Point, ok bool) {
 	for i := range comps {
 		c := &comps[i]
 		if c.up != c.down {
-			return ar.pts[c.first], false
+			return ar.nodes[c.first], false
 		}
 		c.shift = c.up.minus(c.shift)
 	}
@@ -111,16 +113,16 @@ func (ar *arrangement) wind() (at r2.Point, ok bool) {
 	return r2.Point{}, true
 }
 
-// castRays counts, for the leftmost junction of each component, the links of the other
+// castRays counts, for the leftmost node of each component, the links of the other
 // components above and below it. A link owns its left end and not its right one, so that
-// a ray through a junction counts right.
+// a ray through a node counts right.
 func (ar *arrangement) castRays(comps []component, comp []int32) {
 	rank := make([]int32, len(comps))
 	for i := range rank {
 		rank[i] = int32(i)
 	}
 	slices.SortFunc(rank, func(i, j int32) int {
-		p, q := ar.pts[comps[i].first], ar.pts[comps[j].first]
+		p, q := ar.nodes[comps[i].first], ar.nodes[comps[j].first]
 		if before(p, q) {
 			return -1
 		}
@@ -128,9 +130,9 @@ func (ar *arrangement) castRays(comps []component, comp []int32) {
 	})
 	xs := make([]float64, len(rank))
 	for i, c := range rank {
-		xs[i] = ar.pts[comps[c].first].X
+		xs[i] = ar.nodes[comps[c].first].X
 	}
-	// at[s] is the first junction in slot s or further right, of even slots over the width.
+	// at[s] is the first node in slot s or further right, of even slots over the width.
 	x0 := xs[0]
 	slots := 2 * len(xs)
 	scale := 0.0
@@ -148,14 +150,10 @@ func (ar *arrangement) castRays(comps []component, comp []int32) {
 		}
 		k = at[s]
 	}
-	for i := range ar.links {
-		l := &ar.links[i]
-		if l.dead {
-			continue
-		}
-		p, q := ar.pts[l.u], ar.pts[l.v]
+	// pass counts a part of link l, run through from p to q: along strand i, or along those
+	// from i to j between their ends.
+	pass := func(l *link, p, q r2.Point, b float64, i, j int32) {
 		w := l.rise // seen from left to right
-		b := l.bulge
 		if p.X > q.X {
 			p, q, w, b = q, p, w.neg(), -b
 		}
@@ -168,23 +166,62 @@ func (ar *arrangement) castRays(comps []component, comp []int32) {
 			if comp[l.u] == comp[c.first] {
 				continue
 			}
-			o := ar.pts[c.first]
-			if ar.above(l, p, q, b, o) {
+			o := ar.nodes[c.first]
+			p, q, b, s := p, q, b, i
+			if i != j {
+				s = ar.strandOver(i, j, l.back, o.X)
+				t := &ar.strands[s]
+				p, q, b = t.a, t.b, t.bulge
+			}
+			if ar.strands[s].above(p, q, b, o) {
 				c.up = c.up.minus(w) // below it is the right side: going up adds w
 			} else {
 				c.down = c.down.plus(w)
 			}
 		}
 	}
+	for i := range ar.links {
+		l := &ar.links[i]
+		if l.dead {
+			continue
+		}
+		p, q, b := ar.part(l, l.s)
+		pass(l, p, q, b, l.s, l.s)
+		if l.s == l.t {
+			continue
+		}
+		// Welding may have moved the ends across other points, but the part between the
+		// end strands is where it was and does not turn back.
+		r, s, e := ar.part(l, l.t)
+		if l.t-l.s > 1 {
+			_, _, m := ar.part(l, l.s+1)
+			pass(l, q, r, m, l.s+1, l.t-1)
+		}
+		pass(l, r, s, e, l.t, l.t)
+	}
 }
 
-// above reports whether the link from p to q, with p.X <= o.X < q.X, passes above o.
-func (ar *arrangement) above(l *link, p, q r2.Point, b float64, o r2.Point) bool {
+// strandOver returns that of the strands i to j of a link with a.X <= x < b.X, if there is
+// one: if x is so between the ends of the whole.
+func (ar *arrangement) strandOver(i, j int32, back bool, x float64) int32 {
+	for i < j {
+		k := (i + j + 1) / 2
+		if s := &ar.strands[k]; !back && s.a.X <= x || back && s.b.X > x {
+			i = k
+		} else {
+			j = k - 1
+		}
+	}
+	return i
+}
+
+// above reports whether the part from p to q of the strand, with bulge b and
+// p.X <= o.X < q.X, passes above o.
+func (s *strand) above(p, q r2.Point, b float64, o r2.Point) bool {
 	over := cross2(sub2(q, p), sub2(o, p)) < 0 // o is right of the chord
 	if b == 0 {
 		return over
 	}
-	s := &ar.strands[l.of]
 	if b < 0 { // the arc lies above its chord: o is under it, or over the chord but inside
 		return over || s.side(o) < 0
 	}

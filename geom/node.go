@@ -1,0 +1,214 @@
+package geom
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+)
+
+// connect lists the links round every node, merges links that run together, drops
+// those across which the winding does not change, and puts each list in order.
+func (ar *arrangement) connect() {
+	n := len(ar.nodes)
+	ar.start = cleared(ar.start, n+1)
+	for i := range ar.links {
+		ar.start[ar.links[i].u+1]++
+		ar.start[ar.links[i].v+1]++
+	}
+	for j := range n {
+		ar.start[j+1] += ar.start[j]
+	}
+	ar.ring = cleared(ar.ring, 2*len(ar.links))
+	ar.live = cleared(ar.live, n)
+	for i := range ar.links {
+		l := &ar.links[i]
+		ar.ring[ar.start[l.u]+ar.live[l.u]] = half(2 * i)
+		ar.live[l.u]++
+		ar.ring[ar.start[l.v]+ar.live[l.v]] = half(2*i + 1)
+		ar.live[l.v]++
+	}
+	died := false
+	for j := range n {
+		if ar.live[j] > 1 && ar.mergeDoubles(ar.around(int32(j))) {
+			died = true
+		}
+	}
+	for j := range n {
+		if died {
+			r := ar.around(int32(j))
+			k := 0
+			for _, h := range r {
+				if !ar.links[h.link()].dead {
+					r[k] = h
+					k++
+				}
+			}
+			ar.live[j] = int32(k)
+		}
+		if ar.live[j] > 2 {
+			ar.order(ar.around(int32(j)))
+		}
+	}
+}
+
+// around returns the links leaving node j.
+func (ar *arrangement) around(j int32) []half {
+	return ar.ring[ar.start[j] : ar.start[j]+ar.live[j]]
+}
+
+// height returns the height of a link along one strand over its chord, signed to the right of u to v.
+func (ar *arrangement) height(l *link) float64 {
+	if l.bulge == 0 {
+		return 0
+	}
+	p, q := ar.nodes[l.u], ar.nodes[l.v]
+	return 0.5 * l.bulge * math.Hypot(q.X-p.X, q.Y-p.Y)
+}
+
+// mergeDoubles merges links between the same nodes that are nowhere further apart than
+// the weld distance. Of links along several strands there are none: the junctions between
+// these are further than that from all other strands.
+func (ar *arrangement) mergeDoubles(r []half) (died bool) {
+	for i, h := range r {
+		l := &ar.links[h.link()]
+		if l.dead || !l.single() {
+			continue
+		}
+		for _, g := range r[i+1:] {
+			m := &ar.links[g.link()]
+			if m.dead || !m.single() || ar.to(g) != ar.to(h) {
+				continue
+			}
+			same := (g^h)&1 == 0
+			d := ar.height(l)
+			if same {
+				d -= ar.height(m)
+			} else {
+				d += ar.height(m)
+			}
+			if math.Abs(d) > ar.tol {
+				continue
+			}
+			if same {
+				l.rise = l.rise.plus(m.rise)
+			} else {
+				l.rise = l.rise.minus(m.rise)
+			}
+			m.dead, died = true, true
+		}
+		if l.rise == (windings{}) {
+			l.dead, died = true, true
+		}
+	}
+	return died
+}
+
+// A spoke is the first part of a link leaving a node: its direction there, its curvature
+// (to the left) and its reach, the length of its chord.
+type spoke struct {
+	h       half
+	to      int32 // node at the end, or -1 if the link goes on
+	dir     r2.Point
+	key     float64
+	bend, r float64
+}
+
+func (ar *arrangement) spoke(h half) spoke {
+	l := &ar.links[h.link()]
+	to := int32(-1)
+	if l.single() {
+		to = ar.to(h)
+	}
+	var p, q r2.Point
+	var b float64
+	if h&1 == 0 {
+		p, q, b = ar.part(l, l.s)
+	} else {
+		q, p, b = ar.part(l, l.t)
+		b = -b
+	}
+	d := sub2(q, p)
+	n := math.Sqrt(d.X*d.X + d.Y*d.Y)
+	s := spoke{h: h, to: to, dir: r2.Point{X: d.X / n, Y: d.Y / n}, r: n}
+	if b != 0 {
+		// The tangent at the start is the chord turned by minus half the sweep.
+		sn, cs := 2*b/(1+b*b), (1-b)*(1+b)/(1+b*b)
+		s.dir = r2.Point{X: float64(cs*s.dir.X) + float64(sn*s.dir.Y), Y: float64(cs*s.dir.Y) - float64(sn*s.dir.X)}
+		s.bend = 2 * sn / n
+	}
+	s.key = math.Atan2(s.dir.Y, s.dir.X)
+	return s
+}
+
+// at returns the direction to the point of the spoke at the distance d from the node:
+// a chord of that length makes the angle asin(d·bend/2) with the tangent.
+func (s *spoke) at(d float64) r2.Point {
+	if s.bend == 0 {
+		return s.dir
+	}
+	sn := math.Max(-1, math.Min(1, d*s.bend/2))
+	cs := math.Sqrt((1 - sn) * (1 + sn))
+	return r2.Point{X: float64(cs*s.dir.X) - float64(sn*s.dir.Y), Y: float64(sn*s.dir.X) + float64(cs*s.dir.Y)}
+}
+
+// less orders two spokes counter-clockwise. Spokes that leave in nearly the same direction
+// are compared where their difference shows: half way to the nearer end. They do not cross
+// before, and in the middle neither a common tangent at this end nor a common end there
+// hides which one lies on the left.
+func (s *spoke) less(t *spoke) bool {
+	if d := t.key - s.key; math.Abs(d) > 0.1 {
+		return d > 0
+	}
+	d := math.Min(s.r, t.r) / 2
+	return cross2(s.at(d), t.at(d)) > 0
+}
+
+// order sorts the links round a node counter-clockwise, beginning after the widest
+// gap between directions; the gap through -x is preferred when it is about as wide.
+func (ar *arrangement) order(r []half) {
+	var buf [8]spoke
+	s := buf[:0]
+	for _, h := range r {
+		s = append(s, ar.spoke(h))
+	}
+	slices.SortFunc(s, func(a, b spoke) int {
+		if c := cmp.Compare(a.key, b.key); c != 0 {
+			return c
+		}
+		return cmp.Compare(a.h, b.h)
+	})
+	n := len(s)
+	first, gap := 0, s[0].key+2*math.Pi-s[n-1].key+0.1
+	for i := 1; i < n; i++ {
+		if g := s[i].key - s[i-1].key; g > gap {
+			first, gap = i, g
+		}
+	}
+	for i := range first { // go on past π
+		s[i].key += 2 * math.Pi
+	}
+	k := copy(r, r[:0])
+	for i := range n {
+		c := s[(first+i)%n]
+		r[k] = c.h
+		k++
+	}
+	rot := make([]spoke, 0, 8)
+	rot = append(rot, s[first:]...)
+	rot = append(rot, s[:first]...)
+	for i := 1; i < n; i++ {
+		for j := i; j > 0 && rot[j].less(&rot[j-1]); j-- {
+			rot[j], rot[j-1] = rot[j-1], rot[j]
+		}
+	}
+	for i := range rot {
+		r[i] = rot[i].h
+		// Two that run together to the end of the shorter one should have been cut there.
+		s, t := &rot[i], &rot[(i+1)%n]
+		if d := math.Min(s.r, t.r); dot2(s.dir, t.dir) > 0 && math.Abs(cross2(s.at(d), t.at(d)))*d <= ar.tol/2 && (s.to != t.to || s.to < 0) {
+			ar.doubtful = true
+		}
+	}
+}
