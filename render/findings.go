@@ -70,6 +70,9 @@ func fromSide(f *layout.Finding) bool {
 	return math.Abs(d.Z) > math.Hypot(d.X, d.Y)+1e-6
 }
 
+// inPlan reports whether a finding is better seen from above.
+func inPlan(f *layout.Finding) bool { return !fromSide(f) }
+
 // place is a finding at one place of a view.
 type place struct {
 	no      int
@@ -79,23 +82,25 @@ type place struct {
 	at      []r2.Point // where its leader may end
 }
 
-// drawFindings draws everything that lies in a view: the two points of each finding joined
+// drawFindings draws all findings that seen chooses: the two points of each finding joined
 // by a dimension line of the verdict's kind, or a ring where they are one. The figures
 // belong to the first place under a number; the others get the number alone. Labels are
 // placed later by [placer.label], when all lines are drawn.
-func drawFindings(l *List, v *view, found []numbered) []place {
+func drawFindings(l *List, v *view, prefix string, found []numbered, seen func(*layout.Finding) bool) []place {
 	var out []place
 	for _, n := range found {
 		places := 0
 		for i := range n.all {
 			f := &n.all[i]
-			if !finitePlace(f) || fromSide(f) != (v.facing == fromRight) {
+			if !finitePlace(f) || !seen(f) {
 				continue
 			}
 			st := StyleOf(f.Verdict)
-			id := fmt.Sprintf("finding-%d", n.no)
+			id := fmt.Sprintf("%sfinding-%d", prefix, n.no)
 			pl := place{no: n.no, f: f, head: Head{Layer: st.Layer, ID: id, Group: id}}
-			pl.figures = against(f)
+			if fromSide(f) == (v.facing == fromRight) {
+				pl.figures = against(f)
+			}
 			if places++; places > 1 {
 				pl.head.ID = fmt.Sprintf("%s.%d", id, places)
 			}

@@ -27,16 +27,22 @@ func newField(w, h float64) *field {
 }
 
 func (f *field) set(p r2.Point) {
-	x, y := int(math.Floor(p.X/cell)), int(math.Floor(p.Y/cell))
-	if x < 0 || y < 0 || x >= f.w || y >= f.h {
+	if p.X < 0 || p.Y < 0 {
+		return
+	}
+	x, y := int(p.X/cell), int(p.Y/cell)
+	if x >= f.w || y >= f.h {
 		return
 	}
 	f.bits[y*f.words+x>>6] |= 1 << (x & 63)
 }
 
 func (f *field) has(p r2.Point) bool {
-	x, y := int(math.Floor(p.X/cell)), int(math.Floor(p.Y/cell))
-	if x < 0 || y < 0 || x >= f.w || y >= f.h {
+	if p.X < 0 || p.Y < 0 {
+		return false
+	}
+	x, y := int(p.X/cell), int(p.Y/cell)
+	if x >= f.w || y >= f.h {
 		return false
 	}
 	return f.bits[y*f.words+x>>6]&(1<<(x&63)) != 0

@@ -162,7 +162,10 @@ func partTable(rows []partRow) table {
 // anchors returns sheet points on a row's components in a view, the best that there are:
 // samples of bodies that nothing hides, else of bodies with hidden edges, else of any
 // (swept ones, and those drawn only where they are seen).
-func anchors(v *view, all []*layout.Component) []r2.Point {
+func anchors(v *view, all []*layout.Component) []r2.Point { return thin(anchorsOf(v, all), 6) }
+
+// anchorsOf returns all points that anchors chooses from.
+func anchorsOf(v *view, all []*layout.Component) []r2.Point {
 	sc := v.scene
 	var clear, covered, rest []r2.Point
 	for i := range sc.shadows {
@@ -171,7 +174,7 @@ func anchors(v *view, all []*layout.Component) []r2.Point {
 			continue
 		}
 		for _, q := range samples(s) {
-			if v.cut != nil && (q.X < v.cut.lo || q.X > v.cut.hi) {
+			if v.cut != nil && (q.X < v.cut.lo || q.X > v.cut.hi) || v.gone(q) {
 				continue
 			}
 			switch p := v.point(q); {
@@ -186,7 +189,7 @@ func anchors(v *view, all []*layout.Component) []r2.Point {
 	}
 	for _, p := range [...][]r2.Point{clear, covered, rest} {
 		if len(p) > 0 {
-			return thin(p, 6)
+			return p
 		}
 	}
 	return nil

@@ -52,7 +52,7 @@ type Options struct {
 
 // Sheet is one drawing.
 type Sheet struct {
-	Name  string // "top", "side", "list", "list-2"
+	Name  string // "top", "body", "side", "list", "list-2"
 	Title string
 	Desc  string
 	Scale string // "1:2", "" for lists
@@ -90,7 +90,7 @@ func newPage(name, title string, paper Paper, wide bool) *page {
 }
 
 // Sheets draws an assembly and its findings: the plan with the side view in projection
-// where it fits, the side view with the heights of all levels, and as many lists as the
+// where it fits, the body in detail where the plan is small, the side view with the heights of all levels, and as many lists as the
 // tables need. Sheets are A4 or A3, at scales of ISO 5455.
 //
 // It fails only on an assembly that cannot be drawn: nil, or with figures that are not
@@ -104,6 +104,7 @@ func Sheets(asm *layout.Assembly, outcomes []layout.Outcome, opt Options) ([]She
 		return nil, err
 	}
 	d.topSheet()
+	d.bodySheet()
 	d.sideSheet()
 	d.lists()
 	out := make([]Sheet, len(d.pages))
@@ -124,6 +125,7 @@ type drawing struct {
 	asm      *layout.Assembly
 	outcomes []layout.Outcome
 	paper    Paper
+	auto     bool // the paper was not asked for
 	top      *scene
 	side     *scene
 	planBox  geom.Rect // with discs
@@ -143,7 +145,7 @@ type spare struct {
 }
 
 func newDrawing(asm *layout.Assembly, outcomes []layout.Outcome, opt Options) *drawing {
-	d := &drawing{asm: asm, outcomes: outcomes, paper: opt.Paper}
+	d := &drawing{asm: asm, outcomes: outcomes, paper: opt.Paper, auto: opt.Paper == Auto}
 	d.top = newScene(asm, fromAbove)
 	d.side = newScene(asm, fromRight)
 	d.planBox = discBox(asm, d.top.box)
@@ -303,7 +305,7 @@ func (d *drawing) topSheet() {
 	d.strip(p, d.cautionsTop())
 
 	gap, tips := tipGap(l, d.asm, v)
-	places := drawFindings(l, v, d.found)
+	places := drawFindings(l, v, "", d.found, inPlan)
 	pl := newPlacer(l, area)
 	nose(pl, v, d.planBox, d.noseInside())
 	rotorNames(pl, d.asm, v)

@@ -23,12 +23,12 @@ func discBox(asm *layout.Assembly, box geom.Rect) geom.Rect {
 // topGeometry draws everything of the top view that has a fixed place.
 func topGeometry(l *List, asm *layout.Assembly, v *view) {
 	v.outlines(l, "top.")
-	axes(l, v, discBox(asm, v.scene.box))
+	axes(l, "top.axes", v, discBox(asm, v.scene.box))
 	for _, r := range asm.Rotors {
 		topRotor(l, r, v, partner(asm, r) != nil && r.Below)
 	}
 	for _, p := range asm.Ports {
-		topPort(l, p, v)
+		planPort(l, "top.", p, v)
 	}
 	for _, c := range asm.Cameras {
 		topCamera(l, c, v)
@@ -37,8 +37,8 @@ func topGeometry(l *List, asm *layout.Assembly, v *view) {
 }
 
 // axes draws the two centre lines of the craft.
-func axes(l *List, v *view, box geom.Rect) {
-	h := Head{Layer: Centre, ID: "top.axes", Group: "top.axes"}
+func axes(l *List, id string, v *view, box geom.Rect) {
+	h := Head{Layer: Centre, ID: id, Group: id}
 	f := v.frame(box)
 	const over = 2.0
 	o := v.at(0, 0)
@@ -119,9 +119,9 @@ func turnArrow(l *List, h Head, c, dir r2.Point, rad float64, clockwise bool) {
 	l.add(p)
 }
 
-// topPort draws the room of the plug, or a small triangle at a button.
-func topPort(l *List, p *layout.PortPlace, v *view) {
-	id := "top." + p.ID
+// planPort draws the room of the plug, or a small triangle at a button.
+func planPort(l *List, prefix string, p *layout.PortPlace, v *view) {
+	id := prefix + p.ID
 	h := Head{Layer: Sweep, ID: id, Group: id}
 	m := v.point(p.Mouth)
 	if p.Up != 0 {

@@ -15,7 +15,8 @@ type view struct {
 	scale  float64  // sheet mm per mm
 	origin r2.Point // where the body frame's origin lies on the sheet
 	scene  *scene
-	cut    *window // stretch that is drawn, nil for all
+	cut    *window  // stretch that is drawn, nil for all
+	arms   []armCut // where arms are broken off, none for whole arms
 }
 
 // at returns the sheet point of a point of the view's plane.
@@ -64,7 +65,7 @@ func (v *view) outlines(l *List, prefix string) {
 			if hidden {
 				h.Layer = Hidden
 			}
-			for _, r := range v.clip(e.v, e.closed) {
+			for _, r := range v.left(s, e.v, e.closed) {
 				p := Path{Head: h, V: v.run(r.v), Closed: r.closed}
 				if h.Layer == Hidden || h.Layer == Sweep {
 					if v.drawn(seen, p) {
