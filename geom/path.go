@@ -201,21 +201,30 @@ func (f *Field) terminals(points []r2.Point, strict bool) ([]terminal, []r2.Poin
 // settled returns p, or if it lies within the slack of what paths must not enter, a point
 // near it that does not: there the tangents to the nearest posts may run through hollow
 // corners.
+//
+// It is pushed away from the nearest piece until none is too near. Between two pieces that
+// meet at an angle below about 5° that takes too many steps; then p is returned.
 func (f *Field) settled(p r2.Point) r2.Point {
 	const enough = 1 - 1e-6
+	q := p
 	for range 64 {
-		d2, c := f.sight.nearest(p, f.slack*f.slack*enough)
+		// Steps may lead across another piece, so look farther than the slack.
+		d2, c := f.sight.nearest(q, 16*f.slack*f.slack)
 		if c == nil {
-			return p
+			return q
 		}
-		x, y, _ := c.foot(p.X, p.Y)
+		x, y, _ := c.foot(q.X, q.Y)
 		foot := r2.Point{X: x, Y: y}
-		u, out := p.Sub(foot), c.outward(foot)
-		if d2 < f.slack*f.slack*1e-4 || dot2(u, out) < 0 {
-			u = out // on it, or led across by the step before
+		u, out := q.Sub(foot), c.outward(foot)
+		inside := dot2(u, out) < 0
+		if !inside && d2 >= f.slack*f.slack*enough {
+			return q
+		}
+		if inside || d2 < f.slack*f.slack*1e-4 {
+			u = out
 		}
 		// Farther than needed, so that the steps between two pieces come to an end.
-		p = foot.Add(u.Mul(1.5 * f.slack / math.Hypot(u.X, u.Y)))
+		q = foot.Add(u.Mul(1.5 * f.slack / math.Hypot(u.X, u.Y)))
 	}
 	return p
 }
