@@ -17,6 +17,7 @@ type PlateSpec struct {
 	Material  *shapes.Part // of kind material, never nil
 	Thickness *shapes.Dim  // mm, never nil
 	Outline   *shapes.Outline
+	Drawn     *DrawnOutline // in place of what Outline draws: from a file; nil without one
 	Holes     []*HoleSpec
 	// On is the plate or set of posts that it lies on, Under the one that it hangs under.
 	// Both nil: the lowest plate, or (with EachRotor) plates that On or Under must place.

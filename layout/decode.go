@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"io/fs"
 	"slices"
 	"strings"
 
@@ -15,6 +16,7 @@ import (
 // sections are read and found once all names are known, so that sections may stand in
 // any order.
 type decoder struct {
+	dir      fs.FS // the build's folder, nil without one
 	diags    *read.Diags
 	lib      *shapes.Library
 	b        *Build

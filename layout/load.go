@@ -66,6 +66,7 @@ func LoadBytes(name string, data []byte, dir fs.FS, lib *shapes.Library) (*Build
 	}
 	b := &Build{File: name, text: data}
 	d := newDecoder(b, lib, root, diags)
+	d.dir = dir
 	d.parts(f, name, dir)
 	d.decodeBuild(f)
 	if diags.HasErrors() {
@@ -150,7 +151,7 @@ func (d *decoder) partFile(n *read.Node, file, buildName string, dir fs.FS) []re
 	case dir == nil:
 		return fail("part files cannot be read here: the build is not in a folder", "copy the parts under `parts:`")
 	}
-	data, err := readUnder(dir, path.Clean(file))
+	data, err := readUnder(dir, path.Clean(file), read.MaxBytes)
 	if err != nil {
 		return fail(read.Quote(file)+" cannot be read: "+plainCause(err), "")
 	}
@@ -168,8 +169,8 @@ func (d *decoder) partFile(n *read.Node, file, buildName string, dir fs.FS) []re
 	return entries
 }
 
-// readUnder reads a file of at most [read.MaxBytes] from dir.
-func readUnder(dir fs.FS, name string) ([]byte, error) {
+// readUnder reads a file of at most most bytes from dir.
+func readUnder(dir fs.FS, name string, most int) ([]byte, error) {
 	f, err := dir.Open(name)
 	if err != nil {
 		return nil, err
@@ -184,9 +185,9 @@ func readUnder(dir fs.FS, name string) ([]byte, error) {
 	case !info.Mode().IsRegular():
 		return nil, errors.New("this is not a regular file")
 	}
-	data, err := io.ReadAll(io.LimitReader(f, read.MaxBytes+1))
-	if err == nil && len(data) > read.MaxBytes {
-		err = fmt.Errorf("it is over the limit of %d bytes (1 MiB)", read.MaxBytes)
+	data, err := io.ReadAll(io.LimitReader(f, int64(most)+1))
+	if err == nil && len(data) > most {
+		err = fmt.Errorf("it is over the limit of %d bytes (%d MiB)", most, most>>20)
 	}
 	return data, err
 }

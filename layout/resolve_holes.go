@@ -37,6 +37,7 @@ func (r *resolver) holesOf(lvl *plateLevel, arm *rotorPlan) []Hole {
 			d.drawnHoles()
 		}
 	}
+	d.fileHoles()
 	return d.out
 }
 

@@ -58,6 +58,9 @@ func (r *resolver) cutArmPlates(s *PlateSpec, lvl *plateLevel) {
 // arm plate in the frame of its rotor.
 func (r *resolver) solidOf(s *PlateSpec, arm *rotorPlan) ([]geom.Region, bool) {
 	path := "plates." + s.Name + ".outline"
+	if s.Drawn != nil {
+		return move([]geom.Region{s.Drawn.Region}, geom.Pose2{Shift: s.Shift.P}), true
+	}
 	join, ok1 := r.draw(s.Outline.Join, path, arm)
 	cut, ok2 := r.draw(s.Outline.Cut, path, arm)
 	if !ok1 || !ok2 {

@@ -1,0 +1,175 @@
+package layout
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"path"
+	"path/filepath"
+	"strings"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"dryfit/geom"
+	"dryfit/shapes"
+	"dryfit/shapes/drawing"
+	"dryfit/shapes/read"
+)
+
+// DrawnOutline is a plate's outline out of a drawing file, moved to its place.
+type DrawnOutline struct {
+	File   string
+	Region geom.Region // outer edge, and openings that are no circles
+	Holes  []DrawnHole // round holes
+}
+
+// DrawnHole is a round hole of a drawing file.
+type DrawnHole struct {
+	At       r2.Point
+	Diameter *shapes.Dim // mm
+	Sink     *shapes.Dim // mm, diameter of the largest circle round it; nil without one
+}
+
+const outlineFileForm = "the name of a DXF or SVG file in the build's folder, such as hull.dxf"
+
+// outlineFile reads an outline of the form {file: hull.dxf, ...}.
+func (d *decoder) outlineFile(n *read.Node, p *PlateSpec) {
+	p.Outline = &shapes.Outline{Pos: n.Pos()}
+	before := d.diags.Count()
+	f := d.diags.Fields(n, "an outline from a file")
+	if !f.OK() {
+		return
+	}
+	file := f.Text("file", "")
+	opt := drawing.Options{
+		Unit:  f.Enum("unit", "", "mm", "cm", "m", "in", "ft", "mil", "pt", "px"),
+		Scale: f.Number("scale", 1e-4, 1e4, 1),
+		DPI:   f.Number("dpi", 10, 2400, 96),
+	}
+	if l := f.Text("layer", ""); l != "" {
+		opt.Layers = []string{l}
+	}
+	number := f.Int("part", 1, 10000, 0)
+	to := drawing.Placement{
+		By:   f.Enum("place", "box", "box", "centroid", "pattern", "hole", "file"),
+		Name: f.Text("of", ""),
+	}
+	to.Straight = f.Bool("straight", false)
+	to.Turn = s1.Angle(f.Number("turn", -360, 360, 0)) * s1.Degree
+	f.Done()
+	if d.diags.Count() > before {
+		return
+	}
+	at := f.Get("file")
+	fail := func(message, want, hint string) { d.diags.At(at, message, want, hint) }
+	clean := path.Clean(file)
+	switch {
+	case file == "" || strings.Contains(file, `\`) || path.IsAbs(file) || filepath.IsAbs(file) || !fs.ValidPath(clean) || clean == ".":
+		fail(read.Quote(file)+" leaves the build's folder", outlineFileForm, "copy the file beside the build; write folders with /")
+		return
+	case d.dir == nil:
+		fail("outline files cannot be read here: the build is not in a folder", "", "save the build beside "+file+" and name it")
+		return
+	}
+	data, err := readUnder(d.dir, clean, drawing.MaxBytes)
+	if err != nil {
+		fail(read.Quote(file)+" cannot be read: "+plainCause(err), outlineFileForm, "")
+		return
+	}
+	look := "look at it with `dryfit outline " + file + "`"
+	got, found, err := drawing.Read(file, data, opt)
+	if err != nil {
+		message, want := err.Error(), ""
+		var bad *drawing.Fault
+		if errors.As(err, &bad) {
+			message, want = bad.Message, bad.Want
+		}
+		fail(read.Quote(file)+" gives no outline: "+message, want, look)
+		return
+	}
+	if number == 0 && len(got.Parts) > 1 || number > len(got.Parts) {
+		var list []string
+		for i := range got.Parts[:min(4, len(got.Parts))] {
+			s := got.Parts[i].Box().Size()
+			list = append(list, fmt.Sprintf("%d is %.1f x %.1f mm", i+1, s.X, s.Y))
+		}
+		fail(fmt.Sprintf("%s holds %d parts", read.Quote(file), len(got.Parts)), "part: a number, the largest part first", strings.Join(list, ", ")+"; "+look)
+		return
+	}
+	part := &got.Parts[max(number, 1)-1]
+	switch {
+	case !part.Closed():
+		message := "the outline in " + read.Quote(file) + " does not close"
+		if len(part.Open) > 0 {
+			message += ": " + part.Open[0].String()
+		}
+		fail(message, "one closed outline", "close it in the drawing; "+look)
+		return
+	case part.Fault != "":
+		fail("the outline in "+read.Quote(file)+" cannot be cut: "+part.Fault, "", look)
+		return
+	}
+	pose, err := part.Place(to)
+	if err != nil {
+		d.diags.At(n, "the part cannot be placed: "+err.Error(), "", look)
+		return
+	}
+	out := &DrawnOutline{File: file}
+	var openings []geom.Loop
+	for _, h := range part.Holes {
+		if !h.Round() {
+			openings = append(openings, h.Loop.Transform(pose))
+			continue
+		}
+		size := func(what string, v float64) *shapes.Dim {
+			return &shapes.Dim{Name: p.Name + " " + h.Name + what, Value: v, Unit: shapes.MM, Source: shapes.Given, Pos: at.Pos()}
+		}
+		own := DrawnHole{At: pose.Apply(h.Center), Diameter: size(" diameter", h.Diameter)}
+		if s := h.Countersink(); s > 0 {
+			own.Sink = size(" countersink", s)
+		}
+		out.Holes = append(out.Holes, own)
+	}
+	out.Region = geom.RegionOf(part.Outline.Transform(pose), openings...)
+	for _, w := range found.Warnings {
+		d.diags.WarnAt(at, read.Quote(file)+": "+w, "", look)
+	}
+	p.Drawn = out
+}
+
+// fileHoles adds the round holes of the plate's outline file. One that lies where an
+// entry of the build has a hole already, within 0.1 mm, takes that one's place and keeps
+// what it is for.
+func (d *driller) fileHoles() {
+	file := d.lvl.spec.Drawn
+	if file == nil {
+		return
+	}
+	const same = 0.1 // mm: how far holes of real files lie from their nominal places
+	spec := HoleSpec{Name: "file", Pos: d.lvl.spec.Outline.Pos}
+	d.spec, d.n = &spec, 0
+	entries := len(d.out)
+	for _, h := range file.Holes {
+		at := h.At.Add(d.lvl.spec.Shift.P)
+		if d.arm != nil {
+			at = d.arm.armFrame().Apply(at)
+		}
+		own := d.next("")
+		for i := range d.out[:entries] {
+			if d.out[i].Length <= 0 && d.out[i].At.Sub(at).Norm() < same {
+				d.n--
+				own = d.out[i]
+				d.out = append(d.out[:i], d.out[i+1:]...)
+				entries--
+				break
+			}
+		}
+		own.At, own.Diameter = at, d.dim(h.Diameter)
+		own.Loop = geom.Circle(at, value(own.Diameter)/2)
+		if h.Sink != nil && own.Sink == nil {
+			own.Sink = &Sink{Diameter: d.dim(h.Sink), Angle: 90}
+		}
+		d.out = append(d.out, own)
+	}
+}
