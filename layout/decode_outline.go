@@ -112,7 +112,12 @@ func (d *decoder) outlineFile(n *read.Node, p *PlateSpec) {
 	}
 	pose, err := part.Place(to)
 	if err != nil {
-		d.diags.At(n, "the part cannot be placed: "+err.Error(), "", look)
+		message, want := err.Error(), ""
+		var bad *drawing.Fault
+		if errors.As(err, &bad) {
+			message, want = bad.Message, bad.Want
+		}
+		d.diags.At(n, "the part cannot be placed: "+message, want, look)
 		return
 	}
 	out := &DrawnOutline{File: file}
