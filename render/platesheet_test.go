@@ -196,6 +196,11 @@ func TestEqualArmsShareAProfile(t *testing.T) {
 		if n != len(c.asm.Plates) {
 			t.Errorf("%s: %d pieces, %d plates", c.name, n, len(c.asm.Plates))
 		}
+		for _, p := range render.Profiles(c.asm) {
+			if c.name == "orchard" && p.Name == "arm" && p.Count() != 6 {
+				t.Errorf("the six equal arms of orchard make a profile of %d", p.Count())
+			}
+		}
 	}
 }
 

@@ -209,7 +209,8 @@ func alikeProfiles(a, b *Profile) bool {
 	}
 	for i := range a.Openings {
 		x, y := &a.Openings[i], &b.Openings[i]
-		if x.Size != y.Size || x.Sink != y.Sink || !sameLoop(x.Loop, y.Loop, near) {
+		// Circles are compared by their centres: where their loops begin depends on the arm.
+		if x.Size != y.Size || x.Sink != y.Sink || x.At.Sub(y.At).Norm() > near || x.D == 0 && !sameLoop(x.Loop, y.Loop, near) {
 			return false
 		}
 	}
