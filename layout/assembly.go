@@ -187,6 +187,7 @@ type StackScrew struct{ At r2.Point }
 // Level is one item of a stack, from the plate outwards.
 type Level struct {
 	Component *Component
+	Item      *Item // what the build says of it
 	Board     bool
 	Turn      float64
 	Flip      bool

@@ -32,6 +32,10 @@ import (
 //	packs       id, slide, swept outline, strap, slots, lead end
 //	cameras     id, pivot, yaw, tilt range, reach of the lens front
 //	antennas    id, base, tip, soft
+//	joints      id, kind, screw, at, seat (height of the head's bearing), up, layers from the
+//	            head to the thread, grip, length, depth beyond it, least and most that
+//	            are wanted, whether the length is given and whether it is sure; of prop
+//	            nuts no lengths
 //	components  id, kind, part, on, face, turn, mass and its centre
 //	bodies      id, of, kind, plan (regions), bottom, top, blur and marks
 //	needs, touching, guard, mass-limit, allowance, notes
@@ -60,6 +64,7 @@ func (a *Assembly) JSON() []byte {
 	w.list("packs", len(a.Packs), func(i int) any { return jsonPack(a.Packs[i]) })
 	w.list("cameras", len(a.Cameras), func(i int) any { return jsonCamera(a.Cameras[i]) })
 	w.list("antennas", len(a.Antennas), func(i int) any { return jsonAntenna(a.Antennas[i]) })
+	w.list("joints", len(a.Joints), func(i int) any { return jsonJoint(a.Joints[i]) })
 	w.list("components", len(a.Components), func(i int) any { return jsonComponent(a.Components[i]) })
 	w.list("bodies", len(a.Bodies), func(i int) any { return jsonBody(a.Bodies[i]) })
 	if a.MassLimit != nil {
@@ -192,6 +197,29 @@ func jsonCamera(c *CameraPlace) jobj {
 func jsonAntenna(a *AntennaPlace) jobj {
 	p := func(v [3]float64) []jnum { return []jnum{jnum(v[0]), jnum(v[1]), jnum(v[2])} }
 	return jobj{{"id", a.ID}, {"base", p(a.Base)}, {"tip", p(a.Tip)}, {"soft", a.Ant != nil && a.Ant.Soft}}
+}
+
+func jsonJoint(j *Joint) jobj {
+	o := jobj{
+		{"id", j.ID}, {"kind", string(j.Kind)}, {"screw", j.Label()}, {"thread", j.Size}, {"material", j.Material}, {"step", j.Step},
+		{"at", jpoint(j.At)}, {"seat", jform(j.Seat)}, {"up", j.Up}, {"level", j.Level},
+	}
+	layers := make([]jobj, 0, len(j.Layers))
+	for _, l := range j.Layers {
+		layers = append(layers, jobj{{"name", l.Name}, {"kind", l.Kind}, {"component", l.Component}, {"thickness", jform(l.Thickness)}, {"conducts", l.Conducts}})
+	}
+	o = append(o, jfield{"layers", layers}, jfield{"into", j.Into.What}, jfield{"into-component", j.Into.Component})
+	if j.Nut != nil {
+		o = append(o, jfield{"nut", j.Nut.Kind}, jfield{"nut-material", j.Nut.Material})
+	}
+	if j.Length == nil {
+		return o
+	}
+	o = append(o, jfield{"grip", jform(j.Grip)}, jfield{"length", jform(Of(j.Length))}, jfield{"depth", jform(j.Depth())}, jfield{"least", jform(j.Into.Least)})
+	if j.Into.HasMost {
+		o = append(o, jfield{"most", jform(j.Into.Most)})
+	}
+	return append(o, jfield{"given", j.Given}, jfield{"sure", j.Found})
 }
 
 func jsonComponent(c *Component) jobj {

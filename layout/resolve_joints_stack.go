@@ -25,7 +25,7 @@ func (r *resolver) stackBolts(st *Stack) {
 		w.out = -1
 	}
 	// Nuts at the open end are what the bolts are screwed into.
-	if n := len(w.levels); spec.itemOf(&w.levels[n-1]).Kind == ItemNut {
+	if n := len(w.levels); w.levels[n-1].Item.Kind == ItemNut {
 		w.nut, w.levels = &w.levels[n-1], w.levels[:n-1]
 	}
 	kind := spec.BoltKind
@@ -46,16 +46,6 @@ func (r *resolver) stackBolts(st *Stack) {
 	w.through()
 }
 
-// itemOf returns the item that a level was made of.
-func (s *StackSpec) itemOf(l *Level) *Item {
-	for _, it := range s.Items {
-		if "stacks."+s.Name+"."+it.Name == l.Component.ID {
-			return it
-		}
-	}
-	return &Item{}
-}
-
 // boltWalk makes the bolts of one stack.
 type boltWalk struct {
 	r      *resolver
@@ -70,7 +60,7 @@ type boltWalk struct {
 func (w *boltWalk) threaded() []int {
 	var out []int
 	for i := range w.levels {
-		if it := w.spec.itemOf(&w.levels[i]); it.Kind == ItemSpacer && it.Part != nil && it.Part.Standoff != nil {
+		if it := w.levels[i].Item; it.Kind == ItemSpacer && it.Part != nil && it.Part.Standoff != nil {
 			out = append(out, i)
 		}
 	}
@@ -115,7 +105,7 @@ func (w *boltWalk) layersOf(a, b int, from Form) []Layer {
 			out = append(out, Layer{Name: "gap", Kind: "gap", Thickness: gap})
 		}
 		from = w.far(l)
-		it := w.spec.itemOf(l)
+		it := l.Item
 		kind := it.Kind.word()
 		switch {
 		case l.Grommet != nil:
@@ -192,7 +182,7 @@ func (w *boltWalk) endIn(f *Fastening, at r2.Point, up, fromPlate bool, plates [
 	var nut *NutUse
 	var least Form
 	if fromPlate && w.nut != nil {
-		it := w.spec.itemOf(w.nut)
+		it := w.nut.Item
 		nut = &NutUse{Kind: "plain", Material: it.Material, Item: w.nut.Component.ID, Height: w.nut.To.Sub(w.nut.From)}
 		least = nut.Height
 		if f.Thread != nil {
@@ -287,7 +277,7 @@ func (w *boltWalk) short() {
 	first, last := &w.levels[at[0]], &w.levels[at[len(at)-1]]
 	part := func(l *Level) *shapes.Part { return l.Component.Part }
 	length := func(l *Level) *shapes.Dim { return w.lengthOf(l) }
-	tip := w.spec.itemOf(last)
+	tip := last.Item
 
 	lowOwner := r.owner("stacks."+w.st.Name+".plate-screws", w.st.Name+" screws in the plate", w.st.Pos, w.st.On, w.st.Float)
 	var midOwner, topOwner *Component
@@ -320,7 +310,7 @@ func (w *boltWalk) short() {
 			top.Kind, top.Head, top.Washer, top.Own, top.Length, top.spec = StackNut, nil, false, true, stud, nil
 			top.Layers = over
 			top.sum()
-			it := w.spec.itemOf(w.nut)
+			it := w.nut.Item
 			top.Nut = &NutUse{Kind: "plain", Material: it.Material, Item: w.nut.Component.ID, Height: w.nut.To.Sub(w.nut.From)}
 			least := top.Nut.Height
 			top.Into = Engagement{What: "a nut", Material: it.Material, Least: least, Aim: least.Nominal(), LeastWhy: "the whole nut"}

@@ -181,7 +181,7 @@ func (r *resolver) stackBoard(w *stackWalk, it *Item) {
 	}
 	r.add(c, "", w.stack.Float, travel)
 	at := w.cursor
-	l := w.level(Level{Component: c, Board: true, Turn: inDegrees(c.Pose.Turn), Flip: it.Flip, Grommet: soft}, clamp)
+	l := w.level(Level{Component: c, Item: it, Board: true, Turn: inDegrees(c.Pose.Turn), Flip: it.Flip, Grommet: soft}, clamp)
 	// The grommet's long side is towards the plate, whichever way that is.
 	if w.out > 0 {
 		l.FaceDown = at.Add(under)
@@ -235,7 +235,7 @@ func (r *resolver) stackSpacer(w *stackWalk, it *Item) {
 	fillTol(&length, postTol(part, it.Material))
 	wide := r.spacerWidth(part, it, w.plan)
 	c := r.stackPiece(w, it, "spacer", part)
-	l := w.level(Level{Component: c, Width: wide}, Of(&length))
+	l := w.level(Level{Component: c, Item: it, Width: wide}, Of(&length))
 	conducts := metal(it.Material) || part != nil && part.Standoff != nil && part.Standoff.Conducts
 	r.atScrews(w, c, SpacerBody, l, wide, conducts)
 	c.Mass = spacerMass(c, it, part, &length, wide)
@@ -282,7 +282,7 @@ func (r *resolver) stackFastener(w *stackWalk, it *Item) {
 		fillTol(&own, washerTol)
 		thick = &own
 	}
-	l := w.level(Level{Component: c, Width: wide}, Of(thick))
+	l := w.level(Level{Component: c, Item: it, Width: wide}, Of(thick))
 	r.atScrews(w, c, FastenBody, l, wide, metal(it.Material))
 	c.Mass = fastenerMass(c, it, t, thick)
 }

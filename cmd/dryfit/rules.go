@@ -2,11 +2,13 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
+	"dryfit/layout"
 	"dryfit/layout/rules"
 	"dryfit/render/report"
 )
@@ -44,7 +46,9 @@ matters, what it needs and by what authority, how it measures, and what mends it
 					for _, p := range [][2]string{{"why", r.Why}, {"needs", r.Need}, {"measured", r.How}, {"mended by", r.Fix}} {
 						fmt.Fprintf(e.out, "\n%s\n%s\n", p[0], wrap(p[1], 2, 92))
 					}
-					fmt.Fprintf(e.out, "\nA build may ask for another need:\n  needs: {%s: ...}\n", r.Name)
+					if slices.Contains(layout.NeedNames(), r.Name) {
+						fmt.Fprintf(e.out, "\nA build may ask for another need:\n  needs: {%s: ...}\n", r.Name)
+					}
 					return nil
 				}
 			}

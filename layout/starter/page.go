@@ -20,8 +20,8 @@ parts:
 {{- if .Small}}
   plate-carbon: {like: carbon, hole-tolerance: 0 ±0.05, place-tolerance: 0 ±0.05}   # ask the cutter: M2 holes need it
 {{- end}}
-  motor: {like: {{(.Part "motor").Name}}, body-height: {{.Measured (.Part "motor").Motor.BodyH 0.2}}{{if (.Part "motor").Motor.Stub}}, stub: {{.Stub}} ±0.2, threaded-part: {{.Measured (.Part "motor").Motor.ThreadedPart 0.2}}{{end}}}
-  prop: {like: {{(.Part "prop").Name}}, real-diameter: {{.Measured (.Part "prop").Prop.RealD 0.5}}, hub-thickness: {{.Measured (.Part "prop").Prop.HubT 0.2}}, below-hub: {{.Measured (.Part "prop").Prop.BelowHub 0.3}}}
+  motor: {like: {{(.Part "motor").Name}}, body-height: {{.Measured (.Part "motor").Motor.BodyH 0.2}}, thread-usable: {{.MotorThread}} ±0.1{{if .ByScrews}}, bell-thread: {{.BellThread}} ±0.1{{end}}{{if (.Part "motor").Motor.Stub}}, stub: {{.Stub}} ±0.2, threaded-part: {{.Measured (.Part "motor").Motor.ThreadedPart 0.2}}{{end}}}
+  prop: {like: {{(.Part "prop").Name}}, real-diameter: {{.Measured (.Part "prop").Prop.RealD 0.5}}, hub-thickness: {{.Measured (.Part "prop").Prop.HubT .HubTol}}, below-hub: {{.Measured (.Part "prop").Prop.BelowHub 0.3}}}
 {{- with .Part "controller"}}
   flight-board:
     like: {{.Name}}
@@ -59,9 +59,8 @@ parts:
     zones: [{name: pack-pads, face: top, at: [-11, 0], size: [4, 10], height: 3 ±0.4, live: true}]
 {{- end}}{{end}}
   spacer: {like: {{(.Part "spacer").Name}}, corners: {{.Corner}}}   # over the corners of the hexagon
-{{- if .Small}}
-  soft-mount: {like: {{(.Part "grommet").Name}}, tight: {{.Measured (.Part "grommet").Grommet.Tight 0.2}}, bore: 2.1 ±0.1}
-{{- end}}
+  soft-mount: {like: {{(.Part "grommet").Name}}, free: {{.Measured (.Part "grommet").Grommet.Free 0.1}}, tight: {{.Measured (.Part "grommet").Grommet.Tight 0.1}}{{if .Small}}, bore: 2.1 ±0.1{{end}}}
+  post: {like: {{(.Part "post").Name}}, thread-depth: {{.PostThread}} ±0.5}
 {{- if .Camera}}{{with .Part "camera"}}
   nose-camera: {like: {{.Name}}, width: {{$.Measured .Camera.Width 0.1}}, height: {{$.Measured .Camera.Height 0.2}}, depth: {{$.Measured .Camera.Depth 0.2}}, lens-diameter: {{$.Measured .Camera.LensD 0.2}}, pivot-back: {{$.Measured .Camera.PivotBack 0.2}}}
 {{- end}}{{with .Part "sender"}}
@@ -74,6 +73,9 @@ rotors:
   wheelbase: {{.N "wheelbase"}}                # circle through the motor axes; tip gap {{.TipGap}}
   motor: motor
   prop: prop
+{{- if .MotorWasher}}
+  screw: {washer: true}         # the screws' lengths follow from what they clamp: dryfit hardware lists them
+{{- end}}
   front-right: counter-clockwise
 
 # Outlines are joined from rectangle, circle, capsule, bar, polygon, ring and arms, and may be cut:.
@@ -101,7 +103,7 @@ plates:
       - {slot: [{{.N "slotLength"}}, {{.N "slotWidth"}}], at: [0, {{.N "slotY"}}], mirror: left-right, for: strap, name: strap}
 
 posts:
-  main: {part: {{(.Part "post").Name}}, length: {{.N "post"}} ±0.1, from: base.top, at: [{{.N "postX"}}, {{.N "postY"}}], mirror: both}
+  main: {part: post, length: {{.N "post"}} ±0.1, from: base.top, at: [{{.N "postX"}}, {{.N "postY"}}], mirror: both}
 
 # From the plate upwards: spacers, boards, nuts. turn: and flip: turn a board, soft: puts it on rubber.
 stacks:
@@ -112,13 +114,16 @@ stacks:
 {{- range .Stack}}
       - {spacer: nylon, length: {{$.Num .Length}} ±0.1, part: spacer}
 {{- if eq .Board "flight-board"}}
-      - {board: flight-board, soft: {{if $.Small}}soft-mount{{else}}{{($.Part "grommet").Name}}{{end}}}
+      - {board: flight-board, soft: soft-mount}
 {{- else if eq .Board "esc-board" "power-board"}}
       - {{.Board}}
 {{- else}}
       - {board: esc-board, as: {{.Board}}}
 {{- end}}{{end}}
       - nut nylon
+{{- if .Small}}
+    bolts: {washer: true}       # small heads over the holes
+{{- end}}
 
 # What lies on a face of a plate, a board or the arms. hold: foam, tape, pad or glue, with its thickness.
 mounts:
@@ -136,7 +141,7 @@ battery: {part: {{(.Part "pack").Name}}, on: roof.top, hold: pad {{.Pad}} mm, sl
 
 # by: height of the side-screw axis over the face; slot: width between the cheeks.
 cameras:
-  nose: {part: nose-camera, at: [{{.N "pivotX"}}, 0], above: base.top, by: {{.N "pivotZ"}}, tilt: {{.N "tiltLo"}}..{{.N "tiltHi"}} deg, slot: {{.N "cameraSlot"}} ±0.2}
+  nose: {part: nose-camera, at: [{{.N "pivotX"}}, 0], above: base.top, by: {{.N "pivotZ"}}, tilt: {{.N "tiltLo"}}..{{.N "tiltHi"}} deg, slot: {{.N "cameraSlot"}} ±0.2, screw: {cheek: {{.Cheek}}}}
 
 antennas:
   video: {part: {{(.Part "antenna").Name}}, on: roof.top, at: [{{.N "antennaX"}}, 0], lean: 0 deg}

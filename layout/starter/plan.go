@@ -81,11 +81,12 @@ func newPlan(o Options, c choice) plan {
 	return p
 }
 
-// plates takes carbon of about a millimetre for each inch of prop under the motors (2.5
-// at least, 7 at most) and less over them, in thicknesses that are sold.
+// plates takes carbon of about a millimetre for each inch of prop under the motors (3 at
+// least, 7 at most), in whole millimetres, for which motor screws are sold, and less over
+// them, in thicknesses that are sold.
 func (p *plan) plates(c choice) {
-	stock := []float64{1.5, 2, 2.5, 3, 3.5, 4, 5, 6, 7}
-	p.base = nearest(stock, math.Max(2.5, c.size.inch))
+	stock := []float64{1.5, 2, 2.5, 3}
+	p.base = nearest([]float64{3, 4, 5, 6, 7}, c.size.inch)
 	p.roof = nearest(stock, math.Min(3, 1+0.3*c.size.inch))
 }
 
@@ -128,8 +129,11 @@ func (p *plan) heights(o Options, c choice) {
 	loose := spread + measured*float64(len(p.stack))
 	need := math.Max(top+tight-pcb+nutHeight(c), face+figure(c.controller.Body.Above)+measured) + 1 + loose
 	// The bolts go from under the base through the stack: the shortest sold that fill their
-	// nuts, and what stands out beyond them.
-	through := p.base + top - pcb + figure(c.grommet.Grommet.Tight) + nutHeight(c) + loose
+	// nuts with a turn of thread to spare, and what stands out beyond them.
+	through := p.base + top - pcb + figure(c.grommet.Grommet.Tight) + nutHeight(c) + c.bolt.Thread.Pitch + loose + 0.1
+	if c.small { // a washer under the head
+		through += c.bolt.Thread.WasherT
+	}
 	need = math.Max(need, atLeast(c.bolt.Thread.Lengths, through)-p.base+1+loose)
 	for _, port := range c.controller.Ports {
 		if port.Reach && !port.Button { // its plug passes under the strap
@@ -195,7 +199,8 @@ func (p *plan) body(o Options, c choice) {
 		free = p.cameraSlot/2 + 3 // camera, its cheeks and a millimetre
 	}
 	p.slotLength, p.slotWidth = figure(c.strap.Strap.Width)+3, 3.5
-	p.halfY = math.Ceil(math.Max(free+2*r+edgeWeb, figure(c.pack.Body.Width)/2-2))
+	bolts := figure(c.controller.Square.Y)/2 + c.bolt.Thread.Major/2 + edgeWeb
+	p.halfY = math.Ceil(math.Max(math.Max(free+2*r+edgeWeb, bolts), figure(c.pack.Body.Width)/2-2))
 	p.slotY = p.halfY - edgeWeb - p.slotWidth/2
 	p.postX, p.postY = p.halfX-r-edgeWeb, p.halfY-r-edgeWeb
 }

@@ -70,8 +70,8 @@ func checksClean(t *testing.T, o starter.Options) {
 		t.Errorf("%s: %v", name, err)
 		return
 	}
-	if n := bytes.Count(data, []byte("\n")); n > 110 {
-		t.Errorf("%s: %d lines, want at most 110", name, n)
+	if n := bytes.Count(data, []byte("\n")); n > 114 {
+		t.Errorf("%s: %d lines, want at most 114", name, n)
 	}
 	b, diags := layout.LoadBytes("start.yaml", data, nil, nil)
 	if diags.Len() > 0 {
