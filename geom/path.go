@@ -202,29 +202,48 @@ func (f *Field) terminals(points []r2.Point, strict bool) ([]terminal, []r2.Poin
 // near it that does not: there the tangents to the nearest posts may run through hollow
 // corners.
 //
-// It is pushed away from the nearest piece until none is too near. Between two pieces that
-// meet at an angle below about 5° that takes too many steps; then p is returned.
+// It is pushed along the sum of the outward normals of all pieces that are near, so far
+// that it is clear of their tangents; in a hollow corner of the angle θ that is the slack
+// over sin(θ/2). Corners so sharp that it would be 10⁴ slacks are left alone.
 func (f *Field) settled(p r2.Point) r2.Point {
 	const enough = 1 - 1e-6
 	q := p
-	for range 64 {
-		// Steps may lead across another piece, so look farther than the slack.
-		d2, c := f.sight.nearest(q, 16*f.slack*f.slack)
+	for range 16 {
+		d2, c := f.sight.nearest(q, 4*f.slack*f.slack)
 		if c == nil {
 			return q
 		}
 		x, y, _ := c.foot(q.X, q.Y)
-		foot := r2.Point{X: x, Y: y}
-		u, out := q.Sub(foot), c.outward(foot)
-		inside := dot2(u, out) < 0
-		if !inside && d2 >= f.slack*f.slack*enough {
+		if n := c.outward(r2.Point{X: x, Y: y}); d2 >= f.slack*f.slack*enough && n.X*(q.X-x)+n.Y*(q.Y-y) > 0 {
 			return q
 		}
-		if inside || d2 < f.slack*f.slack*1e-4 {
-			u = out
+		var u r2.Point
+		around := func(yield func(n r2.Point, d float64)) {
+			f.sight.eachNear(box4{q.X, q.Y, q.X, q.Y}, 2*f.slack, func(k int32) {
+				c := &f.sight.pieces[k]
+				x, y, d2 := c.foot(q.X, q.Y)
+				if d2 > 4*f.slack*f.slack {
+					return
+				}
+				n := c.outward(r2.Point{X: x, Y: y})
+				n = n.Mul(1 / math.Hypot(n.X, n.Y))
+				yield(n, n.X*(q.X-x)+n.Y*(q.Y-y))
+			})
 		}
-		// Farther than needed, so that the steps between two pieces come to an end.
-		q = foot.Add(u.Mul(1.5 * f.slack / math.Hypot(u.X, u.Y)))
+		around(func(n r2.Point, _ float64) { u = u.Add(n) })
+		l := math.Hypot(u.X, u.Y)
+		if !(l > 0) {
+			return p
+		}
+		u = u.Mul(1 / l)
+		step := 0.0
+		around(func(n r2.Point, d float64) {
+			step = max(step, (1.2*f.slack-d)/max(1e-9, dot2(n, u)))
+		})
+		if !(step <= 1e4*f.slack) {
+			return p
+		}
+		q = q.Add(u.Mul(step))
 	}
 	return p
 }
