@@ -51,6 +51,7 @@ var All = []*Rule{
 	sheetThickness,
 	handedParts,
 	headSeatRule,
+	driverAccess,
 	// ports
 	connectorExit,
 	exitToProp,
