@@ -11,6 +11,7 @@ import (
 
 func newDraw(e *env) *cobra.Command {
 	var out, size string
+	var plates bool
 	cmd := &cobra.Command{
 		Use:   "draw [BUILD.yaml]",
 		Short: "Draw the proof: annotated top and side views as SVG in true scale",
@@ -21,7 +22,8 @@ the main dimensions, a parts list, and every finding marked where it is. Print t
 Files in the output folder are replaced whole or not at all; nothing else is written.`,
 		Example: `  dryfit draw shore.yaml               into ./drawings
   dryfit draw shore.yaml --out proof   into ./proof
-  dryfit draw shore.yaml --paper A3`,
+  dryfit draw shore.yaml --paper A3
+  dryfit draw shore.yaml --plates      with a sheet for each plate`,
 		Args:              oneFile,
 		ValidArgsFunction: buildFiles,
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -36,6 +38,13 @@ Files in the output folder are replaced whole or not at all; nothing else is wri
 			sheets, err := render.Sheets(asm, judge(asm), render.Options{Paper: paper})
 			if err != nil {
 				return fault("%v", err)
+			}
+			if plates {
+				more, err := render.PlateSheets(asm, render.Options{Paper: paper})
+				if err != nil {
+					return unusable("dryfit: %v", err)
+				}
+				sheets = append(sheets, more...)
 			}
 			var files []file
 			for _, s := range sheets {
@@ -55,6 +64,7 @@ Files in the output folder are replaced whole or not at all; nothing else is wri
 		},
 	}
 	cmd.Flags().StringVarP(&out, "out", "o", "drawings", "folder to write into")
+	cmd.Flags().BoolVar(&plates, "plates", false, "also a sheet for each plate, as make writes them")
 	cmd.Flags().StringVar(&size, "paper", "auto", "sheet size: A4, A3 or auto")
 	takes(cmd, "out", "FOLDER")
 	takes(cmd, "paper", "SIZE")
