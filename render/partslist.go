@@ -35,6 +35,9 @@ func partRows(asm *layout.Assembly) []partRow {
 		} else if c.Part != nil && c.Kind != "plate" {
 			key = c.Kind + "|" + c.Part.Name
 		}
+		if c.Kind == "screws" { // the list of hardware tells them apart
+			key = c.Kind
+		}
 		i, ok := at[key]
 		if !ok {
 			i = len(rows)
@@ -51,6 +54,10 @@ func partRows(asm *layout.Assembly) []partRow {
 		}
 	}
 	for i := range rows {
+		if rows[i].all[0].Kind == "screws" {
+			rows[i].name, rows[i].class = "screws", "screws, nuts and washers: see the hardware list"
+			continue
+		}
 		if len(rows[i].all) > 1 {
 			rows[i].name = commonName(rows[i].all)
 		}

@@ -96,6 +96,9 @@ func (d *drawing) lists() {
 		tables = append(tables, m)
 	}
 	tables = append(tables, partTable(d.rows))
+	if t := hardwareTable(d.asm.Hardware()); len(t.rows) > 0 {
+		tables = append(tables, t)
+	}
 	d.flow("list", 1, "Lists", tables, d.notes())
 }
 

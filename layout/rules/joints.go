@@ -65,15 +65,7 @@ func (p *Pass) nearJoints(f *layout.Fastening) string {
 func (p *Pass) jointFinding(f *layout.Fastening) layout.Finding {
 	j := p.firstOf(f)
 	at := lift(j.At, j.Seat.Nominal())
-	tip := at
-	if f.Length != nil && !j.Level {
-		if j.Up {
-			tip.Z += f.Length.Value
-		} else {
-			tip.Z -= f.Length.Value
-		}
-	}
-	out := layout.Finding{Subjects: []string{j.Owner.ID}, Pos: f.Pos, HasPlace: true, A: at, B: tip, Near: p.nearJoints(f)}
+	out := layout.Finding{Subjects: []string{j.Owner.ID}, Pos: f.Pos, HasPlace: true, A: at, B: at, Near: p.nearJoints(f)}
 	if c := f.Into.Component; c != "" {
 		out.Subjects = append(out.Subjects, c)
 	}
