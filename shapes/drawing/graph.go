@@ -180,6 +180,7 @@ type openChain struct {
 	ends   []OpenEnd
 	box    geom.Rect
 	length float64
+	edges  int
 	line   int32
 }
 
@@ -262,6 +263,7 @@ func (n *network) prune() (open []openChain, dead []deadEnd) {
 		}
 		c := &open[k]
 		c.length += e.length
+		c.edges++
 		c.box = c.box.Union(n.seg(e).Bound())
 		for _, v := range [2]int32{e.a, e.b} {
 			if first[v] == 1 && len(c.ends) < 64 {

@@ -32,7 +32,7 @@ const maxRings = 20_000
 func newRing(l geom.Loop, ch *Changes) ring {
 	r := ring{loop: l, parent: -1, open: -1, sunkIn: -1}
 	if c, rad, drawn, ok := circleFit(l, CircleTolerance); ok {
-		if !drawn {
+		if !drawn || l.Len() > 2 {
 			ch.Circles++
 		}
 		r.loop, r.diameter, r.center = geom.Circle(c, rad), 2*rad, c
@@ -77,11 +77,11 @@ func within(r, o *ring) bool {
 	return 2*in > n
 }
 
-// sink marks circles about one centre, one directly inside the other, as one hole. The
-// inner is at most a screw's head smaller: a ring plate lying in a large opening is a part
-// of its own. first is the depth of the outermost holes.
+// sink marks circles about one centre, one directly inside the other, as one hole with a
+// countersink, and returns the number of such holes. The rim is no wider than the head of
+// a large screw, 16 mm: a ring lying in a larger opening is a part of its own.
 func sink(rings []ring, isHole func(r *ring) bool) int {
-	const largest, ratio = 25, 4 // mm; a countersink is about twice its hole
+	const largest, ratio = 16, 4 // mm; a countersink is about twice its hole
 	count := 0
 	for i := range rings {
 		r := &rings[i]

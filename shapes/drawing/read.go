@@ -154,7 +154,7 @@ func (c *collector) build() (*Drawing, error) {
 	rings = nest(rings)
 	parts, marks := openParts(open, rings)
 	for _, m := range marks {
-		c.rep.Changes.DeadEnds++
+		ch.DeadEnds += m.edges
 		if m.length > ch.LongestEnd {
 			ch.LongestEnd, ch.EndAt = m.length, m.ends[0].At
 		}
