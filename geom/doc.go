@@ -29,4 +29,43 @@
 // A distance up to 1e-9 mm is 0 and a point within 1e-9 mm of a boundary lies on it; see
 // tol.go for how this and every other tolerance follows from the rounding of coordinates.
 // Signs that decide on which side of a line a point lies are exact ([Orient]).
+//
+// # Booleans and offsets
+//
+// [Union], [Difference], [Intersection] and [Offset] put boundaries together to a graph in
+// which nearly coincident things are one thing:
+//
+//	tolerance                   mm                   why
+//	weld distance w             1e-9 up to 1 m,      a thousand roundings of a crossing, a
+//	                            in proportion on     thousandth of the promise, and what
+//	                                                 counts as touching elsewhere
+//	depth of a touch            w/4                  curves no deeper in or further off touch in
+//	                                                 one point; below w, so that an end beside
+//	                                                 it is welded to it
+//	arc taken as its chord      height w             moves the boundary by no more than welding
+//	change of area              16 w per length      more is refused: parts went astray
+//	other attempts              8 w, w/8, 64 w       in turn, if the winding numbers contradict
+//
+// Welding moves a boundary by about w, so an area may be wrong by w times the perimeter:
+// 1e-6 mm² for each metre of it. Pieces and gaps of a mean width up to 2w vanish.
+//
+// # Bodies
+//
+// Upright bodies are measured in the plane and in height, within 1e-9 mm beyond what the
+// plane adds. All else is searched between two bounds, until they meet within a tolerance:
+//
+//	tolerance                   mm                   why
+//	distance, both convex       1e-8                 a hundredth of the promise, 1e-6; rounding
+//	                                                 of support points is 1e-12 at 10 m
+//	depth, both convex          1e-7                 a tenth of the promise; after 4000 points
+//	                                                 of a body the upper bound so far is kept
+//	arc under a tilted body     2e-8, 1.3e-7,        a part of an arc so near its chord counts
+//	                            8.5e-7               as reached; with the 1e-8 above still
+//	                                                 within the promise
+//	swept body                  chosen, >= 1e-6      the cover reaches no further beyond the
+//	                                                 sweep, and never short of it
+//
+// The depth of a concave body and a tilted one is an upper bound: a move proven to part
+// them. Where much of an arc is all but equally near, it may need a still wider tolerance;
+// then the gap says that it is not exact.
 package geom
