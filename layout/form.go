@@ -33,22 +33,8 @@ func (f Form) Plus(d *shapes.Dim, coef float64) Form {
 	if d == nil || coef == 0 {
 		return f
 	}
-	out := Form{Const: f.Const, Terms: make([]Term, 0, len(f.Terms)+1)}
-	found := false
-	for _, t := range f.Terms {
-		if t.Dim == d {
-			found = true
-			t.Coef += coef
-			if math.Abs(t.Coef) < 1e-12 {
-				continue
-			}
-		}
-		out.Terms = append(out.Terms, t)
-	}
-	if !found {
-		out.Terms = append(out.Terms, Term{d, coef})
-	}
-	return out
+	terms := append(make([]Term, 0, len(f.Terms)+1), f.Terms...)
+	return Form{Const: f.Const, Terms: plus(terms, d, coef)}
 }
 
 // Add returns f + g.
@@ -57,13 +43,38 @@ func (f Form) Add(g Form) Form { return f.addScaled(g, 1) }
 // Sub returns f − g; shared dimensions cancel.
 func (f Form) Sub(g Form) Form { return f.addScaled(g, -1) }
 
+// addScaled returns f + k × g, its terms in the order in which adding one after the other
+// leaves them. Forms are added far more often than anything else is done with them, so the
+// result is built in one piece.
 func (f Form) addScaled(g Form, k float64) Form {
 	out := f
 	out.Const += k * g.Const
+	if len(g.Terms) == 0 {
+		return out
+	}
+	out.Terms = append(make([]Term, 0, len(f.Terms)+len(g.Terms)), f.Terms...)
 	for _, t := range g.Terms {
-		out = out.Plus(t.Dim, k*t.Coef)
+		out.Terms = plus(out.Terms, t.Dim, k*t.Coef)
 	}
 	return out
+}
+
+// plus adds coef × d to terms in place.
+func plus(terms []Term, d *shapes.Dim, coef float64) []Term {
+	if d == nil || coef == 0 {
+		return terms
+	}
+	for i := range terms {
+		if terms[i].Dim != d {
+			continue
+		}
+		terms[i].Coef += coef
+		if math.Abs(terms[i].Coef) < 1e-12 {
+			terms = append(terms[:i], terms[i+1:]...)
+		}
+		return terms
+	}
+	return append(terms, Term{d, coef})
 }
 
 // Shift returns f + mm.

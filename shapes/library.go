@@ -1,7 +1,7 @@
 package shapes
 
 import (
-	"sort"
+	"slices"
 	"strings"
 	"sync"
 
@@ -180,36 +180,38 @@ type Listed struct {
 }
 
 // List lists every part, sorted by name, without reading those of the catalogue.
-func (l *Library) List() []Listed {
+func (l *Library) List() []Listed { return l.list(func(Kind) bool { return true }) }
+
+// list lists the parts of some kinds, sorted by name.
+func (l *Library) list(of func(Kind) bool) []Listed {
 	var out []Listed
 	seen := map[string]bool{}
 	for ; l != nil; l = l.base {
 		for _, name := range l.own {
 			if p := l.done[name]; p != nil && !seen[name] {
 				seen[name] = true
-				out = append(out, Listed{p.Name, p.Kind, p.Title, true})
+				if of(p.Kind) {
+					out = append(out, Listed{p.Name, p.Kind, p.Title, true})
+				}
 			}
 		}
 		if l.index == nil {
 			continue
 		}
 		for _, e := range l.index.list {
-			if !seen[e.name] {
+			if of(e.kind) && !seen[e.name] {
 				out = append(out, Listed{e.name, e.kind, e.title, false})
 			}
 		}
 	}
-	sort.Slice(out, func(i, j int) bool { return out[i].Name < out[j].Name })
+	slices.SortFunc(out, func(a, b Listed) int { return strings.Compare(a.Name, b.Name) })
 	return out
 }
 
 // ByKind returns the parts of one kind, sorted by name.
 func (l *Library) ByKind(k Kind) []*Part {
 	var out []*Part
-	for _, h := range l.List() {
-		if h.Kind != k {
-			continue
-		}
+	for _, h := range l.list(func(of Kind) bool { return of == k }) {
 		if p, ok := l.Find(h.Name); ok {
 			out = append(out, p)
 		}

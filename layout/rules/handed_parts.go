@@ -107,7 +107,9 @@ func (p *Pass) handsOf(copies []*layout.Plate, sides string) string {
 		return out
 	}
 	first := home(copies[0], geom.Pose2{})
-	isFirst := func(g []geom.Region) bool { return missOf(g, first) <= alikeWithin && missOf(first, g) <= alikeWithin }
+	isFirst := func(g []geom.Region) bool {
+		return missOf(g, first, alikeWithin) <= alikeWithin && missOf(first, g, alikeWithin) <= alikeWithin
+	}
 	same, other, odd := 0, 0, 0
 	for _, c := range copies {
 		switch {
@@ -177,7 +179,7 @@ func mirrorMiss(regions []geom.Region) (miss float64, axis r2.Point) {
 		for _, r := range regions {
 			image = append(image, r.Transform(t))
 		}
-		if m := missOf(image, regions); m < miss-1e-9 {
+		if m := missOf(image, regions, miss); m < miss-1e-9 {
 			miss, axis = m, d
 		}
 	}
@@ -231,8 +233,9 @@ func mirrorAxes(g geom.Region, c r2.Point) []r2.Point {
 
 // missOf is the greatest distance of points of one plate's edges from those of the other,
 // outer edges against outer, holes against holes, in mm; a hole without any counterpart
-// counts as far as the outlines reach.
-func missOf(a, b []geom.Region) float64 {
+// counts as far as the outlines reach. It stops at the first point that is farther off than
+// enough, and tells that one's distance.
+func missOf(a, b []geom.Region, enough float64) float64 {
 	if len(a) != len(b) {
 		return math.Inf(1)
 	}
@@ -240,29 +243,37 @@ func missOf(a, b []geom.Region) float64 {
 	for i := range a {
 		s := b[i].Bound().Size()
 		far := math.Max(s.X, s.Y)
-		out = math.Max(out, edgesMiss([]geom.Loop{a[i].Outer}, []geom.Loop{b[i].Outer}, far))
-		out = math.Max(out, edgesMiss(a[i].Holes, b[i].Holes, far))
+		out = edgesMiss([]geom.Loop{a[i].Outer}, []geom.Loop{b[i].Outer}, far, out, enough)
+		out = edgesMiss(a[i].Holes, b[i].Holes, far, out, enough)
 	}
 	return out
 }
 
 // edgesMiss is the greatest distance of points of some loops from others, far if there are
-// none.
-func edgesMiss(a, b []geom.Loop, far float64) float64 {
+// none, and at least least. It stops at the first that is farther off than enough.
+func edgesMiss(a, b []geom.Loop, far, least, enough float64) float64 {
 	const parts = 4
-	out := 0.0
 	for _, l := range a {
 		for _, s := range l.Segs() {
 			for k := range parts {
 				p := s.At(float64(k) / parts)
+				box := geom.Rect{Lo: p, Hi: p}
 				near := far
 				for _, m := range b {
+					if near <= least {
+						break // no farther than a point before it
+					}
+					if m.Bound().Distance(box) >= near {
+						continue
+					}
 					_, d := m.Nearest(p)
 					near = math.Min(near, d)
 				}
-				out = math.Max(out, near)
+				if least = math.Max(least, near); least > enough {
+					return least
+				}
 			}
 		}
 	}
-	return out
+	return least
 }
