@@ -225,7 +225,7 @@ func (r *resolver) beyond(at r2.Point, face Form, up bool, d float64, st *Stack)
 			own[st.Levels[i].Component.ID] = true
 		}
 	}
-	spot := []geom.Region{geom.RegionOf(geom.Circle(at, d/2))}
+	spot := geom.RegionOf(geom.Circle(at, d/2))
 	var best *Body
 	least := math.Inf(1)
 	for _, b := range r.asm.Bodies {
@@ -236,12 +236,22 @@ func (r *resolver) beyond(at r2.Point, face Form, up bool, d float64, st *Stack)
 		if !up {
 			gap = face.Sub(b.Top).Nominal()
 		}
-		if gap < -settle || gap >= least-settle || geom.DistanceSets(b.Plan, spot).Dist > 0.5 {
+		if gap < -settle || gap >= least-settle || !near(b.Plan, spot, 0.5) {
 			continue
 		}
 		best, least = b, gap
 	}
 	return best
+}
+
+// near reports whether one of the regions lies within mm of another.
+func near(list []geom.Region, other geom.Region, mm float64) bool {
+	for _, g := range list {
+		if geom.Separation(g, other) <= mm {
+			return true
+		}
+	}
+	return false
 }
 
 // groupShared is [resolver.group] for bolts of one stack, of which one may have less room

@@ -342,7 +342,7 @@ func onBoard(part, carrier *layout.Body) bool {
 		return false
 	}
 	high := math.Max(part.Bottom.Sub(carrier.Top).Nominal(), carrier.Bottom.Sub(part.Top).Nominal())
-	return high < -touch || geom.DistanceSets(part.Plan, carrier.Plan).Dist >= 0
+	return high < -touch || !overlapInPlan(part.Plan, carrier.Plan)
 }
 
 // withMotor reports whether a motor and another component are judged by the rules of
@@ -365,7 +365,7 @@ func (n *neighbours) elsewhere(a, b *layout.Body, m *apart) bool {
 	if cb.Kind != "plate" && ca.Kind == "plate" {
 		a, b, ca, cb = b, a, cb, ca
 	}
-	flat := func() bool { return geom.DistanceSets(a.Plan, b.Plan).Dist < 0 }
+	flat := func() bool { return overlapInPlan(a.Plan, b.Plan) }
 	if r := n.motor[ca.ID]; r != nil && cb.On == r.Arm || n.motor[cb.ID] != nil && ca.On == n.motor[cb.ID].Arm {
 		return flat() // motor-on-arm, under the bell
 	}

@@ -28,3 +28,15 @@ func meetInPlan(a, b []geom.Region) (at r2.Point, ok bool) {
 	}
 	return at, false
 }
+
+// overlapInPlan reports whether two plans have more than their edges in common.
+func overlapInPlan(a, b []geom.Region) bool {
+	for _, p := range a {
+		for _, q := range b {
+			if geom.IsCloser(p, q, 0) {
+				return true
+			}
+		}
+	}
+	return false
+}
