@@ -310,6 +310,7 @@ func (d *decoder) square(f *read.Fields, p *Part) {
 	s.Screw = d.thread(g, "screw", s.Screw)
 	s.Turn = d.plain(g, "turn", s.Turn, AngleDeg())
 	s.Count = g.Int("count", 3, 4, s.Count)
+	s.Ring = g.Enum("ring", s.Ring, "isolated", "ground", "pack")
 	g.Done()
 	if s.X == nil && side == nil && sides == nil {
 		d.ds.At(n, "a square hole pattern needs `side:`", "side: 30.5", "")

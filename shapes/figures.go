@@ -114,6 +114,7 @@ func (f *figures) square(s *SquarePattern) {
 	f.dim("hole place", s.Place)
 	f.text("screw", s.Screw)
 	f.dim("hole clear", s.Clear)
+	f.text("hole rings", s.Ring)
 	f.number("holes turned", s.Turn, "deg")
 	f.text("holes", strconv.Itoa(s.Count))
 }

@@ -146,6 +146,9 @@ type SquarePattern struct {
 	Clear *Dim    // diameter free of parts round each hole
 	Turn  float64 // degrees, of the pattern against the outline
 	Count int     // 4, or 3 where one corner is left out
+	// Ring says what the copper round the holes is joined to: "isolated" nothing, "ground" the
+	// pack's negative side, "pack" its positive side; "" nobody looked.
+	Ring string
 }
 
 // BoltCircle is a motor's mounting holes: count holes on a CIRCLE of this diameter.

@@ -52,6 +52,7 @@ var All = []*Rule{
 	handedParts,
 	headSeatRule,
 	driverAccess,
+	insulation,
 	// ports
 	connectorExit,
 	exitToProp,

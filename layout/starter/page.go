@@ -38,6 +38,7 @@ parts:
     pcb: {{$.Measured .Body.Pcb 0.1}}
     above: {{$.Measured .Body.Above 0.2}}
     below: {{$.Measured .Body.Below 0.2}}
+    square: {ring: isolated}    # measure: no contact from the copper round the holes to either pack pad
     zones:                      # solder with the wires on: the tallest things on most of these boards
 {{- range $name := $.Zones}}{{with $.Zone $name}}
       - {name: {{$name}}, face: top, at: [{{.x}}, {{.y}}], size: [{{if eq $name "pack-pads"}}{{.long}}{{else}}{{$.PadZone}}{{end}}, {{.wide}}], height: {{.height}}, live: true}
@@ -46,7 +47,7 @@ parts:
 {{- if .Arms}}{{with .Part "esc"}}
   speed-controller: {like: {{.Name}}, size: [{{$.Measured .Body.Length 0.2}}, {{$.Measured .Body.Width 0.2}}, {{$.Measured .Body.Height 0.2}}]}   # {{$.Amps}}
 {{- end}}{{with .Part "power"}}
-  power-board: {like: {{.Name}}, size: [{{$.Measured .Body.Length 0.2}}, {{$.Measured .Body.Width 0.2}}], pcb: {{$.Measured .Body.Pcb 0.1}}, above: {{$.Measured .Body.Above 0.2}}, below: {{$.Measured .Body.Below 0.2}}}
+  power-board: {like: {{.Name}}, size: [{{$.Measured .Body.Length 0.2}}, {{$.Measured .Body.Width 0.2}}], pcb: {{$.Measured .Body.Pcb 0.1}}, above: {{$.Measured .Body.Above 0.2}}, below: {{$.Measured .Body.Below 0.2}}, square: {ring: isolated}}   # measure: no contact from the copper round the holes to either pack pad
 {{- else}}
   power-board:                  # shares the pack's leads out to the arms; the catalogue has none on these holes
     kind: power-board
@@ -55,7 +56,7 @@ parts:
     above: 1.5 ±0.2
     below: 0.3 ±0.1
     mass: 3 g ±0.3
-    square: {side: {{.Pattern}}, hole: 2.3 ±0.08, screw: M2, clear: 4.5}   # sides of the square of holes
+    square: {side: {{.Pattern}}, hole: 2.3 ±0.08, screw: M2, clear: 4.5, ring: isolated}   # side of the square of holes; no contact from their rings to either pack pad
     zones: [{name: pack-pads, face: top, at: [-11, 0], size: [4, 10], height: 3 ±0.4, live: true}]
 {{- end}}{{end}}
   spacer: {like: {{(.Part "spacer").Name}}, corners: {{.Corner}}}   # over the corners of the hexagon
