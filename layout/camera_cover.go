@@ -8,8 +8,8 @@ import (
 	"dryfit/geom"
 )
 
-// tiltCoverTol is how far, in mm, the cover of a tilting camera may reach beyond what
-// the camera really sweeps.
+// tiltCoverTol is how far, in mm, each piece of the cover of a tilting camera may reach
+// beyond the convex hull of what it covers.
 const tiltCoverTol = 0.05
 
 // rimCorners is the number of corners of the polygon that is put round the rim of a
@@ -42,43 +42,6 @@ func lensRims(f cameraFigures) []r3.Vector {
 
 // tiltCover returns convex pieces that together hold all that the hull of the points
 // sweeps when it tilts from lo to hi degrees about the y axis, up positive (x towards z).
-//
-// The range is cut in equal steps. A point at distance ρ from the axis moves on an arc,
-// which lies within ρ(1 - cos(step/2)) of its chord; so the hull of the points at both
-// ends of a step, grown by that much for the farthest point, holds the whole step. The
-// steps are as many as keep that growth within tiltCoverTol.
-func tiltCover(points []r3.Vector, lo, hi float64) []geom.Convex {
-	rho := 0.0
-	for _, p := range points {
-		rho = max(rho, math.Hypot(p.X, p.Z))
-	}
-	span := (hi - lo) * math.Pi / 180
-	steps := 1
-	if span > 0 && rho > tiltCoverTol {
-		steps = int(math.Ceil(span / (2 * math.Acos(1-tiltCoverTol/rho))))
-	}
-	grow := rho * (1 - math.Cos(span/float64(steps)/2))
-	at := func(i int) []r3.Vector {
-		sin, cos := geom.SinCos(degrees(lo + (hi-lo)*float64(i)/float64(steps)))
-		out := make([]r3.Vector, len(points))
-		for k, p := range points {
-			out[k] = r3.Vector{X: cos*p.X - sin*p.Z, Y: p.Y, Z: sin*p.X + cos*p.Z}
-		}
-		return out
-	}
-	var out []geom.Convex
-	for i := range steps {
-		both := at(i)
-		if span > 0 {
-			both = append(both, at(i+1)...)
-		}
-		c, err := geom.NewHull(both)
-		if err == nil && grow > 0 {
-			c, err = c.Grow(grow)
-		}
-		if err == nil {
-			out = append(out, c)
-		}
-	}
-	return out
+func tiltCover(points []r3.Vector, lo, hi float64) ([]geom.Convex, error) {
+	return geom.TiltHulls(points, r3.Vector{}, r3.Vector{Y: -1}, degrees(lo), degrees(hi), tiltCoverTol)
 }

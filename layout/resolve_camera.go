@@ -86,7 +86,12 @@ func (r *resolver) cameraBodies(p *CameraPlace, cam *shapes.Camera) {
 func (r *resolver) sweep(p *CameraPlace, name string, points []r3.Vector, cam *shapes.Camera) {
 	blur := sizeBlur(cam.Width, cam.Depth)
 	at := p.Pose.Lift(p.PivotZ.Nominal())
-	for i, piece := range tiltCover(points, p.TiltLo, p.TiltHi) {
+	pieces, err := tiltCover(points, p.TiltLo, p.TiltHi)
+	if err != nil {
+		r.note("%s: what its %s sweeps could not be covered (%v)", p.ID, name, err)
+		return
+	}
+	for i, piece := range pieces {
 		solid, err := piece.Transform(at)
 		if err != nil {
 			r.note("%s: its %s could not be placed (%v)", p.ID, name, err)

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"dryfit/geom"
 	"dryfit/layout"
 	"dryfit/shapes"
 )
@@ -100,7 +99,7 @@ func (p *Pass) swing(c *layout.CameraPlace) {
 		}
 		box := solid(b).Bound()
 		for _, own := range c.Bodies {
-			if own.Tilted == nil || boxesApart(own.Tilted.Bound(), box) > exitTold {
+			if own.Tilted == nil || own.Tilted.Bound().Distance(box) > exitTold {
 				continue
 			}
 			m := solidSeparation(own, b)
@@ -151,13 +150,4 @@ func (p *Pass) cameraLacks(c *layout.CameraPlace) []*shapes.Dim {
 		sizes = append(sizes, known(c.Cam.LensD, c.Label+" lens diameter"))
 	}
 	return lacking(sizes...)
-}
-
-// boxesApart is the distance between two boxes, 0 if they share a point.
-func boxesApart(a, b geom.Box) float64 {
-	gap := func(alo, ahi, blo, bhi float64) float64 { return math.Max(0, math.Max(alo-bhi, blo-ahi)) }
-	x := gap(a.Lo.X, a.Hi.X, b.Lo.X, b.Hi.X)
-	y := gap(a.Lo.Y, a.Hi.Y, b.Lo.Y, b.Hi.Y)
-	z := gap(a.Lo.Z, a.Hi.Z, b.Lo.Z, b.Hi.Z)
-	return math.Sqrt(x*x + y*y + z*z)
 }

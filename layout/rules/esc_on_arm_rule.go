@@ -330,30 +330,7 @@ func firstAlong(b *layout.Body, home geom.Pose2, strip geom.Region, tip, end flo
 // foremost returns a point of the region with the least x (end > 0) or the greatest:
 // the middle of an edge where one faces the end.
 func foremost(g geom.Region, end float64) r2.Point {
-	box := g.Bound()
-	x := box.Lo.X
-	if end < 0 {
-		x = box.Hi.X
-	}
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, s := range g.Outer.Segs() {
-		b := s.Bound()
-		if end > 0 && b.Lo.X > x+1e-6 || end < 0 && b.Hi.X < x-1e-6 {
-			continue
-		}
-		for _, q := range []r2.Point{s.A, s.B} {
-			if math.Abs(q.X-x) < 1e-6 {
-				lo, hi = math.Min(lo, q.Y), math.Max(hi, q.Y)
-			}
-		}
-		if s.IsArc() {
-			if q := s.Center().Add(r2.Point{X: -end * s.Radius()}); math.Abs(q.X-x) < 1e-6 {
-				lo, hi = math.Min(lo, q.Y), math.Max(hi, q.Y)
-			}
-		}
-	}
-	if lo > hi {
-		return r2.Point{X: x, Y: box.Center().Y}
-	}
-	return r2.Point{X: x, Y: (lo + hi) / 2}
+	const level = 1e-6 // mm, by which an edge may lean
+	a, b := g.Outer.Facing(r2.Point{X: -end}, level)
+	return a.Add(b).Mul(0.5)
 }

@@ -268,11 +268,7 @@ func nearestHole(plates []*layout.Plate, at r2.Point, d float64) seat {
 			if h.Diameter == nil || h.Diameter.Value > 2*d {
 				continue
 			}
-			sin, cos := math.Sincos(h.Turn * math.Pi / 180)
-			half := math.Max(0, (h.Length-h.Diameter.Value)/2)
-			v := at.Sub(h.At)
-			along := math.Max(-half, math.Min(half, v.X*cos+v.Y*sin))
-			if off := v.Sub(r2.Point{X: cos, Y: sin}.Mul(along)).Norm(); off < out.off-1e-9 {
+			if off := axisOf(h, at).Sub(at).Norm(); off < out.off-1e-9 {
 				out.plate, out.hole, out.off = pl, h, off
 			}
 		}

@@ -232,40 +232,16 @@ func reachAhead(pl *layout.Plate, pose geom.Pose2, wide, half float64) float64 {
 // frontAt returns the greatest x of a loop on the line of that y, -Inf if they do not
 // meet.
 func frontAt(l geom.Loop, y float64) float64 {
+	box := l.Bound().Expand(1)
+	line := geom.Seg{A: r2.Point{X: box.Lo.X, Y: y}, B: r2.Point{X: box.Hi.X, Y: y}}
 	best := math.Inf(-1)
+	var store [6]r2.Point
 	for _, s := range l.Segs() {
-		if !s.IsArc() {
-			if t := (y - s.A.Y) / (s.B.Y - s.A.Y); t >= -1e-12 && t <= 1+1e-12 {
-				best = math.Max(best, s.A.X+t*(s.B.X-s.A.X))
-			} else if s.A.Y == y && s.B.Y == y {
-				best = math.Max(best, math.Max(s.A.X, s.B.X))
-			}
-			continue
-		}
-		c, r := s.Center(), s.Radius()
-		if h := r*r - (y-c.Y)*(y-c.Y); h >= 0 {
-			for _, x := range []float64{c.X + math.Sqrt(h), c.X - math.Sqrt(h)} {
-				if q := (r2.Point{X: x, Y: y}); onArc(q, &s) {
-					best = math.Max(best, x)
-				}
-			}
+		for _, p := range line.Meet(s, geom.Coincident, store[:0]) {
+			best = math.Max(best, p.X)
 		}
 	}
 	return best
-}
-
-// onArc reports whether a point of the circle of an arc lies on the arc.
-func onArc(p r2.Point, s *geom.Seg) bool {
-	c, sweep := s.Center(), s.Sweep().Radians()
-	v, w := s.A.Sub(c), p.Sub(c)
-	t := math.Atan2(v.X*w.Y-v.Y*w.X, v.Dot(w))
-	if sweep < 0 {
-		t = -t
-	}
-	if t < -1e-9 {
-		t += 2 * math.Pi
-	}
-	return t <= math.Abs(sweep)+1e-9
 }
 
 // lacking lists those of the named sizes that nobody gave.

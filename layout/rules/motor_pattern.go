@@ -132,8 +132,8 @@ func axisOf(h *layout.Hole, p r2.Point) r2.Point {
 	}
 	sin, cos := geom.SinCos(s1.Angle(h.Turn * math.Pi / 180))
 	dir := r2.Point{X: cos, Y: sin}
-	t := math.Max(-half, math.Min(half, p.Sub(h.At).Dot(dir)))
-	return h.At.Add(dir.Mul(t))
+	q, _, _ := geom.Seg{A: h.At.Sub(dir.Mul(half)), B: h.At.Add(dir.Mul(half))}.Nearest(p)
+	return q
 }
 
 // bestPattern tries every pattern at the motor's clocking and, if none fits, at the
