@@ -15,8 +15,7 @@ func (s Seg) Nearest(p r2.Point) (q r2.Point, t, dist float64) {
 	q, best := s.A, math.Inf(1)
 	var store [8]piece
 	for _, k := range appendPieces(store[:0], s, 0, maxFollow) {
-		d2 := math.Inf(1)
-		var x, y float64
+		var x, y, d2 float64
 		if k.a() == k.b() { // the segment is a point
 			x, y = k.ax, k.ay
 			d2 = (x-p.X)*(x-p.X) + (y-p.Y)*(y-p.Y)

@@ -168,18 +168,6 @@ func dump(rs []geom.Region) (out [][][]float64) {
 	return out
 }
 
-func mustRegions(t testing.TB, regions [][][]float64) (out []geom.Region) {
-	t.Helper()
-	for _, r := range regions {
-		var ls []geom.Loop
-		for _, xyb := range r {
-			ls = append(ls, mustLoop(t, xyb...))
-		}
-		out = append(out, geom.RegionOf(ls[0], ls[1:]...))
-	}
-	return out
-}
-
 // sameSet checks that x and y are the same set: what one has and the other lacks has next
 // to no area.
 func sameSet(t fataler, what string, x, y []geom.Region, tol float64) {

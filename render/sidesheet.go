@@ -14,7 +14,7 @@ func (d *drawing) sideSheet() {
 	p := newPage("side", "Side view from the right", d.paper, true)
 	l := &p.sheet.List
 	f := p.frame
-	const above, below, right = 10.0, 14.0, 9.0
+	const above, below, right = 10.0, 14.0, 13.0
 	rungs := levels(d.asm, d.side)
 	ladderW := ladderWidth(rungs)
 	roomW := f.Size().X - ladderW - right
@@ -50,7 +50,7 @@ func (d *drawing) sideSheet() {
 	x := frame.Lo.X - 3
 	ladder(l, v, rungs, x, geom.Rect{
 		Lo: r2.Point{X: max(f.Lo.X+2, x-ladderNames-34), Y: f.Lo.Y + 4}, Hi: r2.Point{X: x, Y: bottom}})
-	overallHeight(l, d.asm, v, frame.Hi.X+6)
+	overallHeight(l, d.asm, v, frame.Hi.X+10)
 	p.scale = scaleText(k)
 	d.strip(p, d.cautionsSide())
 

@@ -181,6 +181,10 @@ func overallHeight(l *List, asm *layout.Assembly, v *view, x float64) {
 	if v.cut != nil {
 		atLo, atHi = math.Min(atLo, v.cut.hi), math.Min(atHi, v.cut.hi)
 	}
+	text := figure(hi-lo) + " overall"
+	if TextWidth(text, small)+4 > (hi-lo)*v.scale {
+		text = figure(hi - lo) // a text beside a short dimension would leave the view
+	}
 	// Leaning things touch their box at a corner that is not known here: start past it.
-	v.spansUp(l, "side.dimensions", []span{{"dim.height", figure(hi-lo) + " overall", lo, hi, atLo, atHi}}, x, dimRow)
+	v.spansUp(l, "side.dimensions", []span{{"dim.height", text, lo, hi, atLo, atHi}}, x, dimRow)
 }

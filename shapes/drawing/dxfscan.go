@@ -122,12 +122,3 @@ func (g *tags) text(code int, def string) string {
 	}
 	return def
 }
-
-func (g *tags) has(code int) bool {
-	for i := range g.list {
-		if g.list[i].code == code {
-			return true
-		}
-	}
-	return false
-}

@@ -173,46 +173,6 @@ func segDistance(s geom.Seg, p r2.Point) float64 {
 
 // segNearest returns the share of the length at which s is nearest to p, and the distance.
 func segNearest(s geom.Seg, p r2.Point) (t, d float64) {
-	v := s.B.Sub(s.A)
-	q := p.Sub(s.A)
-	n2 := v.Dot(v)
-	ends := func() (float64, float64) {
-		a, b := q.Norm(), p.Sub(s.B).Norm()
-		if a <= b {
-			return 0, a
-		}
-		return 1, b
-	}
-	if n2 == 0 {
-		return ends()
-	}
-	if !s.IsArc() {
-		t = q.Dot(v) / n2
-		if t <= 0 || t >= 1 {
-			return ends()
-		}
-		return t, math.Abs(v.Cross(q)) / math.Sqrt(n2)
-	}
-	sweep := 4 * math.Atan(s.Bulge)
-	c, r := s.Center(), s.Radius()
-	if r > 1e6 { // hardly bent: over its chord, less its height there
-		t = q.Dot(v) / n2
-		if t <= 0 || t >= 1 {
-			return ends()
-		}
-		return t, s.At(t).Sub(p).Norm()
-	}
-	from, to := s.A.Sub(c), p.Sub(c)
-	turn := math.Atan2(from.Cross(to), from.Dot(to))
-	if sweep < 0 {
-		turn = -turn
-	}
-	if turn < 0 {
-		turn += 2 * math.Pi
-	}
-	t = turn / math.Abs(sweep)
-	if t >= 1 {
-		return ends()
-	}
-	return t, math.Abs(to.Norm() - r)
+	_, t, d = s.Nearest(p)
+	return t, d
 }

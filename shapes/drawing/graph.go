@@ -188,7 +188,6 @@ type openChain struct {
 type deadEnd struct {
 	tip    r2.Point
 	length float64
-	line   int32
 }
 
 // prune drops edges that lead nowhere, again and again, and returns those connected parts

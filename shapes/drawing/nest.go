@@ -22,7 +22,6 @@ type ring struct {
 	depth    int
 	open     int // index of the open part that it belongs to, -1
 	sunkIn   int // index of the ring that it is the inner circle of, -1
-	used     bool
 }
 
 // maxRings bounds the loops of one drawing; a plate full of holes has some hundreds.

@@ -100,6 +100,8 @@ func xmlFault(name string, data []byte, d *xml.Decoder, err error) error {
 		line, message = syntax.Line, syntax.Msg
 	}
 	switch {
+	case strings.Contains(message, "opening charset"):
+		return fault(name, 1, "the file is written in an encoding that cannot be read", "UTF-8, or a code page close to Latin-1", "save the file as UTF-8")
 	case strings.Contains(message, "unexpected EOF"):
 		return fault(name, line, "the file breaks off before the drawing ends", "a whole SVG file, with </svg> at its end",
 			"fetch or export it again: a part of it is missing")
@@ -116,7 +118,7 @@ func charset(label string, in io.Reader) (io.Reader, error) {
 	if strings.HasPrefix(l, "iso-8859") || strings.HasPrefix(l, "windows-125") || l == "latin1" || l == "ascii" || l == "us-ascii" {
 		return &latin1{in: in}, nil
 	}
-	return nil, fmt.Errorf("the encoding %q cannot be read; save the file as UTF-8", clip(label))
+	return nil, fmt.Errorf("the encoding %q is not known", clip(label))
 }
 
 // latin1 turns each byte into its character.

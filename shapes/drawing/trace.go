@@ -23,8 +23,6 @@ func (n *network) from(s step) int32 {
 	return n.edges[s.edge].a
 }
 
-func (n *network) to(s step) int32 { return n.from(step{s.edge, !s.back}) }
-
 func (n *network) along(s step) geom.Seg {
 	g := n.seg(&n.edges[s.edge])
 	if s.back {
