@@ -42,11 +42,12 @@ func circle(x, y, d float64) string { return tg(0, "CIRCLE", 8, "0", 10, x, 20, 
 
 // lw is an LWPOLYLINE; v holds x, y and bulge of each corner.
 func lw(flags int, v ...float64) string {
-	s := tg(0, "LWPOLYLINE", 8, "0", 90, len(v)/3, 70, flags)
+	var s strings.Builder
+	s.WriteString(tg(0, "LWPOLYLINE", 8, "0", 90, len(v)/3, 70, flags))
 	for i := 0; i+2 < len(v); i += 3 {
-		s += tg(10, v[i], 20, v[i+1], 42, v[i+2])
+		s.WriteString(tg(10, v[i], 20, v[i+1], 42, v[i+2]))
 	}
-	return s
+	return s.String()
 }
 
 // old is the same as a POLYLINE with vertices.
