@@ -52,3 +52,39 @@ func TestNestedPolygons(t *testing.T) {
 		}
 	}
 }
+
+// TestTinyCorners: 40 by 30 mm with corners rounded by 3/2^30 mm, about three weld distances,
+// over copies of it turned and moved by about that. Round such a corner the order of the
+// boundaries is rounding; once the outside was taken for the inside by it.
+func TestTinyCorners(t *testing.T) {
+	base := geom.RoundedRectangle(pt(1, -16), 40, 30, 3.0/(1<<30))
+	a := regions(base)
+	for _, turn := range []s1.Angle{0, 1.25e-11, 2.5e-11, 5e-11, 1e-10} {
+		for _, x := range []float64{1e-10, 3e-10, 1e-9, 2e-9, 3e-9} {
+			for _, y := range []float64{0, 1e-10, 3e-10, 1e-9, -2e-9} {
+				b := regions(base.Transform(geom.Pose2{Turn: turn, Shift: pt(x, y)}), base.Transform(geom.Pose2{Shift: pt(1e-10, 0)}))
+				for _, c := range []struct {
+					op   operation
+					want float64
+				}{{union, 1200}, {intersection, 1200}, {difference, 0}} {
+					// All edges lie within 1e-8 mm of those of a, whose perimeter is 140 mm.
+					got, err := c.op.do(a, b)
+					if err != nil || math.Abs(areaOf(got)-c.want) > 1.4e-6 {
+						t.Errorf("turn %g, shift %g, %g: %s has area %.12g, want %g (%v)", float64(turn), x, y, c.op.name, areaOf(got), c.want, err)
+					}
+				}
+				in, err := geom.Intersection(a, b)
+				if err != nil {
+					t.Fatal(err)
+				}
+				out, err := geom.Difference(a, b)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if got, err := geom.Union(out, in); err != nil || math.Abs(areaOf(got)-1200) > 1.4e-6 {
+					t.Errorf("turn %g, shift %g, %g: parts united have area %.12g, want 1200 (%v)", float64(turn), x, y, areaOf(got), err)
+				}
+			}
+		}
+	}
+}

@@ -48,7 +48,7 @@ func (ar *arrangement) connect() {
 			ar.live[j] = int32(k)
 		}
 		if ar.live[j] > 2 {
-			ar.order(ar.around(int32(j)))
+			ar.order(ar.around(int32(j)), false)
 		}
 	}
 }
@@ -111,7 +111,7 @@ type spoke struct {
 	h       half
 	to      int32 // node at the end, or -1 if the link goes on
 	dir     r2.Point
-	key     float64
+	key     float64 // angle of dir, or of what it is turned to; set by order
 	bend, r float64
 }
 
@@ -138,7 +138,6 @@ func (ar *arrangement) spoke(h half) spoke {
 		s.dir = r2.Point{X: float64(cs*s.dir.X) + float64(sn*s.dir.Y), Y: float64(cs*s.dir.Y) - float64(sn*s.dir.X)}
 		s.bend = 2 * sn / n
 	}
-	s.key = math.Atan2(s.dir.Y, s.dir.X)
 	return s
 }
 
@@ -166,12 +165,18 @@ func (s *spoke) less(t *spoke) bool {
 }
 
 // order sorts the links round a node counter-clockwise, beginning after the widest
-// gap between directions; the gap through -x is preferred when it is about as wide.
-func (ar *arrangement) order(r []half) {
+// gap between directions; the gap through -x, or +x if right, is preferred when it is about
+// as wide.
+func (ar *arrangement) order(r []half, right bool) {
 	var buf [8]spoke
 	s := buf[:0]
 	for _, h := range r {
-		s = append(s, ar.spoke(h))
+		k := ar.spoke(h)
+		k.key = math.Atan2(k.dir.Y, k.dir.X)
+		if right { // turned half round
+			k.key = math.Atan2(-k.dir.Y, -k.dir.X)
+		}
+		s = append(s, k)
 	}
 	slices.SortFunc(s, func(a, b spoke) int {
 		if c := cmp.Compare(a.key, b.key); c != 0 {

@@ -84,25 +84,34 @@ func (ar *arrangement) box(s *stretch, lo, hi int32) box4 {
 	return b
 }
 
-// meetStretches tries the strands pl to ph-1 of stretch p against ql to qh-1 of q, by
-// halves as long as their boxes are no further apart than the weld distance.
-func (ar *arrangement) meetStretches(p *stretch, pl, ph int32, q *stretch, ql, qh int32) {
-	a, b := ar.box(p, pl, ph), ar.box(q, ql, qh)
-	if t := ar.tol; a.lx > b.hx+t || b.lx > a.hx+t || a.ly > b.hy+t || b.ly > a.hy+t {
-		return
-	}
+// meetStretches tries the strands pl to ph-1 of stretch p, in box a, against ql to qh-1 of
+// q, in box b: by halves as long as their boxes are no further apart than the weld distance.
+func (ar *arrangement) meetStretches(p *stretch, pl, ph int32, a *box4, q *stretch, ql, qh int32, b *box4) {
 	switch m, n := ph-pl, qh-ql; {
 	case m == 1 && n == 1:
 		ar.meet(pl, ql)
 	case m >= n:
 		k := pl + m/2
-		ar.meetStretches(p, pl, k, q, ql, qh)
-		ar.meetStretches(p, k, ph, q, ql, qh)
+		if c := ar.box(p, pl, k); c.near(b, ar.tol) {
+			ar.meetStretches(p, pl, k, &c, q, ql, qh, b)
+		}
+		if c := ar.box(p, k, ph); c.near(b, ar.tol) {
+			ar.meetStretches(p, k, ph, &c, q, ql, qh, b)
+		}
 	default:
 		k := ql + n/2
-		ar.meetStretches(p, pl, ph, q, ql, k)
-		ar.meetStretches(p, pl, ph, q, k, qh)
+		if c := ar.box(q, ql, k); c.near(a, ar.tol) {
+			ar.meetStretches(p, pl, ph, a, q, ql, k, &c)
+		}
+		if c := ar.box(q, k, qh); c.near(a, ar.tol) {
+			ar.meetStretches(p, pl, ph, a, q, k, qh, &c)
+		}
 	}
+}
+
+// near reports whether two boxes are nowhere further apart than t in x or y.
+func (b *box4) near(c *box4, t float64) bool {
+	return b.lx <= c.hx+t && c.lx <= b.hx+t && b.ly <= c.hy+t && c.ly <= b.hy+t
 }
 
 // meetPoint tries the crossing p, at junction v, against strands lo to hi-1 of a stretch,

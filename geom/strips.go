@@ -124,7 +124,7 @@ func (ar *arrangement) meetAll() {
 				}
 				if q.ly <= hy && q.hy >= ly && strip(max(ly, q.ly)) == k {
 					r := &ar.stretches[q.i]
-					ar.meetStretches(s, s.lo, s.hi, r, r.lo, r.hi)
+					ar.meetStretches(s, s.lo, s.hi, &p.box4, r, r.lo, r.hi, &q.box4)
 				}
 			}
 		}

@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"math"
 	"slices"
 
 	"github.com/golang/geo/r2"
@@ -37,7 +38,7 @@ func (ar *arrangement) wind() (at r2.Point, ok bool) {
 			continue
 		}
 		c := int32(len(comps))
-		first := int32(j)
+		first, last := int32(j), int32(j)
 		comp[j] = c
 		stack = append(stack[:0], first)
 		for len(stack) > 0 {
@@ -45,6 +46,8 @@ func (ar *arrangement) wind() (at r2.Point, ok bool) {
 			stack = stack[:len(stack)-1]
 			if before(ar.nodes[v], ar.nodes[first]) {
 				first = v
+			} else if before(ar.nodes[last], ar.nodes[v]) {
+				last = v
 			}
 			r := ar.around(v)
 			// Begin at a link whose winding is known, if there is one.
@@ -86,13 +89,13 @@ func (ar *arrangement) wind() (at r2.Point, ok bool) {
 				}
 			}
 		}
-		r := ar.around(first)
-		if len(r) == 2 {
-			ar.order(r)
+		// The order of links round a node is rounding where all about it is as small as the
+		// weld distance; a second corner tells whether the first one may be trusted.
+		out := ar.outside(first, false)
+		if out != ar.outside(last, true) {
+			return ar.nodes[first], false
 		}
-		// Links are in order from below to above here, so the last one has the outside
-		// on its left.
-		comps = append(comps, component{first: first, shift: ar.leftOf(r[len(r)-1])})
+		comps = append(comps, component{first: first, shift: out})
 	}
 	if len(comps) > 1 {
 		ar.castRays(comps, comp)
@@ -111,6 +114,35 @@ func (ar *arrangement) wind() (at r2.Point, ok bool) {
 		}
 	}
 	return r2.Point{}, true
+}
+
+// outside returns the winding in the corner at a node that opens to -x, or to +x. It lies
+// outside the component if the node has the least, or the greatest, x of it.
+func (ar *arrangement) outside(v int32, right bool) windings {
+	r := ar.around(v)
+	if len(r) == 2 {
+		// Both leave into the half plane on the other side, as a rule in directions far
+		// apart. The one further counter-clockwise has the corner on its left.
+		s, t := ar.spoke(r[0]), ar.spoke(r[1])
+		switch x, c := cross2(s.dir, t.dir), dot2(s.dir, t.dir); {
+		case c <= 0 && math.Abs(x) < 1e-3: // straight up and down
+			if s.dir.Y > 0 == right {
+				return ar.leftOf(t.h)
+			}
+			return ar.leftOf(s.h)
+		case c <= 0 || s.bend == 0 && t.bend == 0 && math.Abs(x)*min(s.r, t.r) > ar.tol:
+			if x > 0 {
+				return ar.leftOf(t.h)
+			}
+			return ar.leftOf(s.h)
+		}
+	}
+	if right || len(r) == 2 { // in a copy: the walk needs no more than the order round the node
+		r = append(make([]half, 0, 8), r...)
+		ar.order(r, right)
+	}
+	// Links are in order counter-clockwise from that corner, so the last one has it on its left.
+	return ar.leftOf(r[len(r)-1])
 }
 
 // castRays counts, for the leftmost node of each component, the links of the other
