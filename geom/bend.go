@@ -13,6 +13,7 @@ type NoBend struct {
 	At   r2.Point // the corner that could not be rounded
 }
 
+// Error says which bend radius cannot be kept, and where.
 func (n *NoBend) Error() string {
 	return fmt.Sprintf("path: no way was found with bends of radius %.6g mm; it fails at (%.6g, %.6g)", n.Bend, n.At.X, n.At.Y)
 }

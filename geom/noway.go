@@ -29,6 +29,7 @@ type NoWay struct {
 	Solid    bool
 }
 
+// Error says that no way leads through, with the narrowest gap.
 func (n *NoWay) Error() string {
 	from := fmt.Sprintf("no way from (%.6g, %.6g) to (%.6g, %.6g): ", n.From.X, n.From.Y, n.To.X, n.To.Y)
 	if n.Solid {

@@ -37,6 +37,7 @@ type Covered struct {
 	Why string
 }
 
+// Error says which end lies covered, and why no way leads out.
 func (c *Covered) Error() string {
 	return fmt.Sprintf("path: (%.6g, %.6g) %s", c.At.X, c.At.Y, c.Why)
 }

@@ -18,6 +18,7 @@ type Clash struct {
 	At    r2.Point // where, sheet mm
 }
 
+// String names the two things that overlap, and where.
 func (c Clash) String() string {
 	what := "lies on a " + StrokeOf(c.Layer).Name + " line of"
 	if c.Both {

@@ -87,6 +87,7 @@ func (u Unit) accepted() string {
 // QuantityError tells why a text is no quantity, as words to follow the quoted text.
 type QuantityError struct{ Why, Hint string }
 
+// Error says what is wrong with the text.
 func (e *QuantityError) Error() string { return e.Why }
 
 func wrong(hint, format string, args ...any) *QuantityError {

@@ -91,6 +91,7 @@ type Mistake struct {
 	Text   string // what is wrong and what may be given
 }
 
+// Error says which option is wrong and what it takes.
 func (m *Mistake) Error() string { return m.Text }
 
 // check completes the options or tells the first one that is of no use.

@@ -51,6 +51,7 @@ type FileError struct {
 	Err       error
 }
 
+// Error says which file cannot be read, and why.
 func (e *FileError) Error() string { return e.Path + ": " + e.Why }
 
 // Unwrap returns the system's error.
