@@ -290,6 +290,7 @@ type Assembly struct {
 	Mounts      []*Component
 	Joints      []*Joint     // every screw: rotors, posts, stacks, further sets, cameras
 	Fastenings  []*Fastening // what equal joints share, in the order of the first joint of each
+	Circuits    []*Circuit   // what is wired, in file order
 	Cutting     Cutting      // what plates are cut with
 	MassLimit   *shapes.Dim  // g, nil if the build names none
 	Extra       *shapes.Dim  // allowance for wire, solder, ties: g

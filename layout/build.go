@@ -36,6 +36,7 @@ type Build struct {
 	Cameras   []*CameraSpec
 	Antennas  []*AntennaSpec
 	Ports     []*PortSpec
+	Wires     []*WireSpec // in file order
 
 	Cutting   *CuttingSpec // nil: the build says nothing of how plates are cut
 	MassLimit *shapes.Dim  // g, nil: none named

@@ -162,7 +162,7 @@ func placePorts(p *Part) {
 
 // padRoles lists what a pad may carry.
 func padRoles() []string {
-	return []string{"pack", "ground", "motor", "signal", "video", "supply-5", "supply-9", "supply-12", "supply-3.3", "antenna"}
+	return []string{"pack", "ground", "motor", "signal", "video", "supply-5", "supply-9", "supply-12", "supply-3.3", "antenna", "feed"}
 }
 
 // pads reads the places to solder to; one of an inherited name is replaced, `none` drops it.
@@ -185,12 +185,12 @@ func (d *decoder) pads(f *read.Fields, p *Part) {
 		if !g.OK() {
 			continue
 		}
-		pad := Pad{Name: e.Key, Pos: e.KeyPos}
+		pad := Pad{Name: e.Key, Ways: 1, Pos: e.KeyPos}
 		if n := g.Need("at", "[x, y] from the middle of the part"); n != nil {
 			pad.At, _ = d.pair(n, OffsetMM())
 		}
 		pad.Face = d.face(g)
-		pad.Role = g.Enum("role", "", padRoles()...)
+		pad.Role = Role(g.Enum("role", "", padRoles()...))
 		g.Done()
 		p.Pads = append(kept, pad)
 	}

@@ -151,7 +151,7 @@ func (f *figures) ports(p *Part) {
 	for _, pad := range p.Pads {
 		text := fmt.Sprintf("at %s, %s, %s", trim(pad.At.X), trim(pad.At.Y), pad.Face)
 		if pad.Role != "" {
-			text += ", " + pad.Role
+			text += ", " + string(pad.Role)
 		}
 		f.text("pad "+pad.Name, text)
 	}

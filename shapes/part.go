@@ -64,6 +64,9 @@ type Part struct {
 	NoMass string // why the part has no mass of its own, "" when it has one
 	Volts  *Span  // input range in V
 	Amps   *Dim   // rated or drawn current in A, as the kind means it
+	Draw   *Dim   // A that the part itself takes from its supply at most; nil: not said
+	Clamp  *Dim   // V at which devices that shield the input begin to conduct; nil: none, or not said
+	Rails  []Rail // regulated supplies that it makes, by voltage
 
 	Body     *Body
 	Square   *SquarePattern
@@ -171,6 +174,7 @@ type Port struct {
 	Along    float64  // edge ports: from the middle of the edge, towards +x (left, right) or +y (front, back)
 	At       r2.Point // part frame: on the edge (edge ports: the mouth lies Overhang further out), else the mouth
 	Facing   float64  // degrees in plan, direction in which a plug is pulled off (edge ports)
+	Pins     []Pin    // the ways of the plug in order from the one marked 1; nil: nobody looked
 	Upward   bool     // opens away from the face instead of over an edge
 	Face     Face     // face of the board that it sits on
 	Axis     *Dim     // boards: height of the plug's axis over that face; blocks and cans: over the underside, mm
@@ -179,13 +183,76 @@ type Port struct {
 	Pos      read.Pos
 }
 
-// Pad is a place to solder to, or one way of a plug.
+// Pad is a place to solder to, or a row of equal ones: the three of a motor.
 type Pad struct {
-	Name string
-	At   r2.Point
-	Face Face
-	Role string // "pack", "ground", "motor", "signal", "video", "rail-5", ...
-	Pos  read.Pos
+	Name  string
+	At    r2.Point // middle of the row, part frame
+	Face  Face
+	Role  Role
+	Ways  int     // pads in the row, at least 1
+	Pitch float64 // mm from one pad of the row to the next
+	Row   float64 // degrees in plan along which the row lies, first pad first
+	// Facing is where a wire leaves it, degrees in plan; without HasFacing it leaves over the
+	// nearest edge of the part.
+	Facing    float64
+	HasFacing bool
+	Size      *Dim // mm across, of one pad; nil: nobody looked
+	Electric
+	Pos read.Pos
+}
+
+// Pin is one way of a plug.
+type Pin struct {
+	Name string // "ground", "telemetry", "m1"; what the same way of the other plug must be called
+	Role Role
+	Electric
+}
+
+// Role says what a pad or pin carries.
+type Role string
+
+// The roles of pads and pins. A supply gives what a feed takes.
+const (
+	PackRole    Role = "pack"       // at the pack's voltage
+	GroundRole  Role = "ground"     // the return of everything
+	MotorRole   Role = "motor"      // a phase of a motor
+	SignalRole  Role = "signal"     // logic, either way
+	VideoRole   Role = "video"      // analogue or digital picture
+	AntennaRole Role = "antenna"    // coaxial
+	FeedRole    Role = "feed"       // takes a supply within Electric.Takes
+	Supply3Role Role = "supply-3.3" // gives 3.3 V
+	Supply5Role Role = "supply-5"
+	Supply9Role Role = "supply-9"
+	Supply12    Role = "supply-12"
+)
+
+// Gives returns the voltage that a regulated rail of this role gives, 0 for all other roles.
+func (r Role) Gives() float64 {
+	switch r {
+	case Supply3Role:
+		return 3.3
+	case Supply5Role:
+		return 5
+	case Supply9Role:
+		return 9
+	case Supply12:
+		return 12
+	}
+	return 0
+}
+
+// Electric is what a pad or pin bears.
+type Electric struct {
+	Takes *Span // V that it bears; nil: the part's Volts for packs and feeds, else not said
+	Draws *Dim  // A that the part takes there at most, of feeds; nil: the part's Draw
+}
+
+// Rail is a regulated supply that a part makes.
+type Rail struct {
+	Volts   float64 // V
+	Amps    *Dim    // A, steady; never nil
+	Dropout *Dim    // V that the input must lie above Volts; nil: it also raises the voltage
+	Pos     read.Pos
 }
 
 // Motor is an outrunner by stator size. Heights count from the mounting face.
