@@ -101,11 +101,14 @@ func (n *network) meet(i, j int32) {
 			shared = v
 		}
 	}
-	if shared >= 0 && p.r == 0 && q.r == 0 {
+	if shared >= 0 && !p.arc && !q.arc {
 		return // two lines from one node meet there only
 	}
-	var at [2]r2.Point
-	for _, x := range at[:crossings(p, q, n.tol, &at)] {
+	if p.arc && q.arc && p.seg.Center().Sub(q.seg.Center()).Norm() <= n.tol/10 {
+		return // about one centre: ends decide
+	}
+	n.at = p.seg.Meet(q.seg, n.tol, n.at[:0])
+	for _, x := range n.at {
 		tp, dp := segNearest(p.seg, x)
 		tq, dq := segNearest(q.seg, x)
 		if dp > n.tol || dq > n.tol || n.atEnd(p, x) || n.atEnd(q, x) {
@@ -147,66 +150,4 @@ func (n *network) together(p, q *piece, node int32, t float64) bool {
 		half = (t + 1) / 2
 	}
 	return segDistance(q.seg, p.seg.At(half)) <= n.tol
-}
-
-// crossings gives the points where the lines or circles of two pieces cross, or where
-// they touch within tol.
-func crossings(p, q *piece, tol float64, at *[2]r2.Point) int {
-	switch {
-	case p.r == 0 && q.r == 0:
-		u, v := p.seg.B.Sub(p.seg.A), q.seg.B.Sub(q.seg.A)
-		d := u.Cross(v)
-		if math.Abs(d) <= 1e-9*u.Norm()*v.Norm() {
-			return 0
-		}
-		t := q.seg.A.Sub(p.seg.A).Cross(v) / d
-		at[0] = p.seg.A.Add(u.Mul(t))
-		return 1
-	case p.r == 0:
-		return lineCircle(p, q, tol, at)
-	case q.r == 0:
-		return lineCircle(q, p, tol, at)
-	}
-	d := q.c.Sub(p.c)
-	n := d.Norm()
-	if n <= tol/10 {
-		return 0 // about one centre: ends decide
-	}
-	e := d.Mul(1 / n)
-	if n > p.r+q.r+tol || n < math.Abs(p.r-q.r)-tol {
-		return 0
-	}
-	// The common chord cuts the line of centres at x from the first.
-	x := (n + (p.r-q.r)*(p.r+q.r)/n) / 2
-	h2 := (p.r - x) * (p.r + x)
-	side := r2.Point{X: -e.Y, Y: e.X}
-	if h2 <= 0 {
-		r := p.r
-		if x < 0 {
-			r = -r
-		}
-		at[0] = p.c.Add(e.Mul(r))
-		return 1
-	}
-	h := math.Sqrt(h2)
-	at[0], at[1] = p.c.Add(e.Mul(x)).Add(side.Mul(h)), p.c.Add(e.Mul(x)).Sub(side.Mul(h))
-	return 2
-}
-
-func lineCircle(l, c *piece, tol float64, at *[2]r2.Point) int {
-	u := l.seg.B.Sub(l.seg.A)
-	u = u.Mul(1 / u.Norm())
-	d := c.c.Sub(l.seg.A)
-	h := math.Abs(u.Cross(d))
-	foot := l.seg.A.Add(u.Mul(u.Dot(d)))
-	switch {
-	case h > c.r+tol:
-		return 0
-	case h >= c.r:
-		at[0] = foot
-		return 1
-	}
-	w := math.Sqrt((c.r - h) * (c.r + h))
-	at[0], at[1] = foot.Add(u.Mul(w)), foot.Sub(u.Mul(w))
-	return 2
 }

@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"github.com/golang/geo/r2"
-
 	"dryfit/geom"
 )
 
@@ -211,7 +209,7 @@ func (r rings) outer(n *network) ([]step, int) {
 		for i := int32(k); !seen[i]; i = r.next[r.twin[i]] {
 			seen[i] = true
 			face = append(face, r.steps[i])
-			area += areaUnder(n.along(r.steps[i]), o)
+			area += n.along(r.steps[i]).AreaFrom(o)
 		}
 		faces++
 		if area < least {
@@ -219,16 +217,6 @@ func (r rings) outer(n *network) ([]step, int) {
 		}
 	}
 	return best, faces - 1
-}
-
-// areaUnder is the area that a line or arc sweeps as seen from o.
-func areaUnder(s geom.Seg, o r2.Point) float64 {
-	a := s.A.Sub(o).Cross(s.B.Sub(o)) / 2
-	if s.IsArc() {
-		w, r := s.Sweep().Radians(), s.Radius()
-		a += r * r / 2 * (w - math.Sin(w))
-	}
-	return a
 }
 
 // vertices makes corners of a closed chain. Neighbours that are parts of one segment as

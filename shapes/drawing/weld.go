@@ -18,8 +18,7 @@ type piece struct {
 	line   int32    // of the file
 	length float64
 	lo, hi r2.Point // box
-	c      r2.Point // centre and radius of an arc
-	r      float64  // 0 for a line, also for an arc hardly higher than its chord
+	arc    bool     // false also for an arc hardly higher than its chord
 }
 
 // network is the planar graph of a drawing while it is made.
@@ -31,6 +30,7 @@ type network struct {
 	segs   []geom.Seg         // the segments that pieces are parts of
 	pieces []piece
 	cuts   []cut
+	at     []r2.Point // where two pieces meet, for reuse
 	edges  []edge
 	ch     *Changes
 	name   string
@@ -192,8 +192,5 @@ func (n *network) measure(p *piece) {
 	s := p.seg
 	b := s.Bound()
 	p.lo, p.hi, p.length = b.Lo, b.Hi, s.Length()
-	p.c, p.r = r2.Point{}, 0
-	if h := s.B.Sub(s.A).Norm() / 2 * math.Abs(s.Bulge); s.IsArc() && h > n.tol/100 {
-		p.c, p.r = s.Center(), s.Radius()
-	}
+	p.arc = s.IsArc() && s.B.Sub(s.A).Norm()/2*math.Abs(s.Bulge) > n.tol/100
 }
