@@ -55,6 +55,9 @@ func TestSplines(t *testing.T) {
 	// in steps of 8.
 	bow := lw(0, 60, 40, 0, 0, 40, 0, 0, 0, 0, 60, 0, 0)
 	bowed := want{box: [4]float64{0, 0, 80, 40}, area: 2400 + 1600.0/3, within: 0.005}
+	// Leaving and arriving at right angles, the cubic of Hermite over the chord of 40 has control points 40/3 out: it reaches
+	// x = 60 + 40u(1-u), with dy = 240u(1-u)du, so it adds 9600·∫u²(1-u)² = 9600/30 = 320 and its tip lies at 70.
+	leaning := want{box: [4]float64{0, 0, 70, 40}, area: 2400 + 320, within: 0.005}
 	fifth := spline(5, 8, []float64{7, 7, 7, 7, 7, 7, 9, 9, 9, 9, 9, 9}, []float64{60, 0, 76, 8, 84, 16, 84, 24, 76, 32, 60, 40})
 	second := spline(2, 8, []float64{0, 0, 0, 1, 1, 1}, []float64{60, 0, 100, 20, 60, 40})
 	third := spline(3, 8, []float64{2.5, 2.5, 2.5, 2.5, 3, 3, 3, 3}, []float64{60, 0, 60 + 80.0/3, 40.0 / 3, 60 + 80.0/3, 80.0 / 3, 60, 40})
@@ -71,6 +74,7 @@ func TestSplines(t *testing.T) {
 		"a straight spline":                  {dxf(line(0, 0, 60, 0), line(60, 40, 0, 40), line(0, 40, 0, 0), spline(3, 8, []float64{0, 0, 0, 0, 1, 1, 1, 1}, []float64{60, 0, 60, 5, 60, 30, 60, 40})), plain},
 		"degree 1 with corners":              {dxf(spline(1, 1, []float64{0, 0, 1, 2, 3, 4, 4}, []float64{0, 0, 60, 0, 60, 40, 0, 40, 0, 0})), plain},
 		"points that it passes through":      {dxf(line(0, 0, 60, 0), line(60, 40, 0, 40), line(0, 40, 0, 0), tg(0, "SPLINE", 8, "0", 70, 8, 71, 3, 72, 0, 73, 0, 74, 3, 11, 60, 21, 0, 11, 60, 21, 15, 11, 60, 21, 40)), plain},
+		"given directions at both ends":      {dxf(bow, tg(0, "SPLINE", 8, "0", 70, 8, 71, 3, 72, 0, 73, 0, 74, 2, 12, 1, 22, 0, 13, -3, 23, 0, 11, 60, 21, 0, 11, 60, 21, 40)), leaning},
 		"one that is broken is left out":     {dxf(box60(), spline(3, 8, []float64{0, 0, 0, 1, 1, 1}, []float64{0, 0, 1, 1, 2, 2, 3, 3})), plain},
 		"a weight of zero is left out":       {dxf(box60(), spline(2, 8, []float64{0, 0, 0, 1, 1, 1}, []float64{10, 10, 12, 12, 14, 10}, 1, 0, 1)), plain},
 		"knots that fall are left out":       {dxf(box60(), spline(2, 8, []float64{0, 0, 0, 1, 0.5, 1}, []float64{10, 10, 12, 12, 14, 10})), plain},
@@ -177,7 +181,7 @@ func TestSplineValues(t *testing.T) {
 		t.Errorf("at 2.5: %v, derivative %v; want (2.25, 3.375), (4.5, 2.25)", p, d)
 	}
 	// A spline through points on a line at even steps is that line at even speed.
-	for i, c := range through([]r2.Point{{X: 0, Y: 0}, {X: 3, Y: 4}, {X: 6, Y: 8}, {X: 9, Y: 12}}) {
+	for i, c := range through([]r2.Point{{X: 0, Y: 0}, {X: 3, Y: 4}, {X: 6, Y: 8}, {X: 9, Y: 12}}, r2.Point{}, r2.Point{}) {
 		for k, q := range c.p {
 			want := r2.Point{X: 3*float64(i) + float64(k), Y: 4*float64(i) + 4.0/3*float64(k)}
 			if q.Sub(want).Norm() > 1e-12 {
@@ -187,9 +191,23 @@ func TestSplineValues(t *testing.T) {
 	}
 	// Three points of a natural spline with chords of 5 (0,0)-(3,4)-(6,0): by symmetry the
 	// middle slope is (3/5, 0) and m0 = (3·slope - m1)/2 = (3·(0.6, 0.8) - (0.6, 0))/2 = (0.6, 1.2).
-	c := through([]r2.Point{{X: 0, Y: 0}, {X: 3, Y: 4}, {X: 6, Y: 0}})
+	c := through([]r2.Point{{X: 0, Y: 0}, {X: 3, Y: 4}, {X: 6, Y: 0}}, r2.Point{}, r2.Point{})
 	if got, want := c[0].p[1], (r2.Point{X: 1, Y: 2}); got.Sub(want).Norm() > 1e-12 {
 		t.Errorf("first control point %v, want %v", got, want)
+	}
+	// The same from straight up to straight down: m0 + 4·m1 + m2 = 3·(slope + slope) = (3.6, 0) and m0 + m2 = 0, so
+	// m1 = (0.9, 0); control points lie 5/3 of these on. One end alone, up: 2·m2 + m1 = 3·(0.6, -0.8) with
+	// m0 + 4·m1 + m2 = (3.6, 0) and m0 = (0, 1) gives 3.5·m1 = (2.7, 0.2).
+	up, down := r2.Point{Y: 7}, r2.Point{Y: -0.2}
+	c = through([]r2.Point{{X: 0, Y: 0}, {X: 3, Y: 4}, {X: 6, Y: 0}}, up, down)
+	for k, want := range map[int]r2.Point{1: {Y: 5.0 / 3}, 2: {X: 1.5, Y: 4}} {
+		if got := c[0].p[k]; got.Sub(want).Norm() > 1e-12 {
+			t.Errorf("with both directions control point %d is %v, want %v", k, got, want)
+		}
+	}
+	c = through([]r2.Point{{X: 0, Y: 0}, {X: 3, Y: 4}, {X: 6, Y: 0}}, up, r2.Point{})
+	if got, want := c[0].p[2], (r2.Point{X: 3 - 4.5/3.5, Y: 4 - 1.0/10.5}); got.Sub(want).Norm() > 1e-12 {
+		t.Errorf("with one direction the second control point is %v, want %v", got, want)
 	}
 }
 

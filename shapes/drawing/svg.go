@@ -23,13 +23,14 @@ func readSVG(c *collector, data []byte) error {
 	}
 	r := &svgReader{collector: c, ids: map[string]*element{}, rules: rules{}}
 	r.gather(root)
-	r.w, r.h = c.setSVGUnit(root)
+	var tall float64
+	r.w, r.h, tall = c.setSVGUnit(root)
 	st, hidden := r.rules.of(root, look{fill: "black", stroke: "none", layer: c.layer("")})
 	if hidden {
 		return fault(c.name, root.line, "the whole drawing is hidden (display: none)", "a visible drawing", "show it before exporting")
 	}
 	for _, kid := range root.kids {
-		if err := r.draw(kid, scaling(1, -1), st, 0); err != nil {
+		if err := r.draw(kid, scaling(1, -tall), st, 0); err != nil {
 			return err
 		}
 	}
@@ -140,7 +141,7 @@ func (r *svgReader) use(e *element, m affine, st look, uses int) error {
 }
 
 // viewport returns the map from an inner svg's or symbol's own units to those around it:
-// its viewBox is fitted into its size, in the middle, as by default.
+// its viewBox is fitted into its size, in the middle.
 func (r *svgReader) viewport(e *element, width, height string, place bool) affine {
 	w, h := r.w, r.h
 	if l, ok := parseLength(width); ok {
@@ -157,11 +158,8 @@ func (r *svgReader) viewport(e *element, width, height string, place bool) affin
 	if !ok || !(w > 0) || !(h > 0) {
 		return m
 	}
-	kx, ky := w/vb.w, h/vb.h
-	if e.attr("preserveAspectRatio") != "none" {
-		kx = min(kx, ky)
-		ky = kx
-	}
+	kx, tall := fitOf(e.attr("preserveAspectRatio")).scale(w/vb.w, true, h/vb.h, true)
+	ky := kx * tall
 	return m.of(translation((w-kx*vb.w)/2, (h-ky*vb.h)/2)).of(scaling(kx, ky)).of(translation(-vb.x, -vb.y))
 }
 

@@ -181,6 +181,24 @@ func TestSVGUnits(t *testing.T) {
 	}
 }
 
+// How a viewBox is fitted into a size of another form. Stretched, 80 x 60 units on 60 x 80 mm are 3/4 mm across and 4/3 mm
+// down; an ellipse then is a circle.
+func TestSVGAspect(t *testing.T) {
+	whole := `<rect width="60" height="40"/><circle cx="20" cy="20" r="2"/>`
+	squeezed := `<rect width="80" height="30"/><ellipse cx="26.666666667" cy="15" rx="2.666666667" ry="1.5"/>`
+	for name, text := range map[string]string{
+		"stretched":           `<svg width="60mm" height="80mm" viewBox="0 0 80 60" preserveAspectRatio="none">` + squeezed + `</svg>`,
+		"stretched, in px":    `<svg width="226.7716535" height="302.3622047" viewBox="0 0 80 60" preserveAspectRatio="defer none">` + squeezed + `</svg>`,
+		"inside":              `<svg width="80mm" height="200mm" viewBox="0 0 80 60" preserveAspectRatio="xMinYMin meet">` + whole + `</svg>`,
+		"covering":            `<svg width="80mm" height="40mm" viewBox="0 0 80 60" preserveAspectRatio="xMidYMid slice">` + whole + `</svg>`,
+		"the word alone":      `<svg width="80mm" preserveAspectRatio="none" viewBox="0 0 80 60">` + whole + `</svg>`,
+		"an inner one":        svgOf(`<svg width="60" height="80" viewBox="0 0 80 60" preserveAspectRatio="none">` + squeezed + `</svg>`),
+		"an inner one, slice": svgOf(`<svg width="80" height="60" viewBox="0 0 80 60" preserveAspectRatio="xMidYMid slice">` + whole + `</svg>`),
+	} {
+		t.Run(name, func(t *testing.T) { one(t, name, text, Options{}, down60(holeWant{20, -20, 4, 0})) })
+	}
+}
+
 // A page that is a standard sheet at another resolution is told: A4 is 210 x 297 mm, at 90
 // dpi 744.09 x 1052.36 px, at 72 dpi 595.28 x 841.89 px.
 func TestSVGResolutionHint(t *testing.T) {

@@ -82,8 +82,10 @@ func parseBox(s string) (box, bool) {
 
 // setSVGUnit decides how many mm one outermost user unit is, by the builder's word, by the
 // drawing's size against its viewBox, or by the resolution. It returns the size of the
-// outermost box in user units, to which percentages refer.
-func (c *collector) setSVGUnit(root *element) (w, h float64) {
+// outermost box in user units, to which percentages refer, and how much longer a unit is down
+// the page than across: not 1 only for a drawing that asks to be stretched over its size
+// (preserveAspectRatio="none").
+func (c *collector) setSVGUnit(root *element) (w, h, tall float64) {
 	dpi := c.opt.DPI
 	vb, boxed := parseBox(root.attr("viewBox"))
 	width, okW := parseLength(root.attr("width"))
@@ -101,6 +103,8 @@ func (c *collector) setSVGUnit(root *element) (w, h float64) {
 	mmW, absW := width.mm(dpi)
 	mmH, absH := height.mm(dpi)
 	absW, absH = absW && okW && mmW > 0, absH && okH && mmH > 0
+	fit := fitOf(root.attr("preserveAspectRatio"))
+	tall = 1
 	px := func(l length, ok bool) bool { return ok && (l.unit == "" || l.unit == "px") && l.v > 0 }
 	c.mmPerOne = 25.4 / dpi
 	c.unit, c.unitFrom = fmt.Sprintf("px at %g dpi", dpi), "by CSS"
@@ -112,22 +116,11 @@ func (c *collector) setSVGUnit(root *element) (w, h float64) {
 		c.mmPerOne, _ = unitSize(c.opt.Unit, dpi)
 		c.unit, c.unitFrom = c.opt.Unit, "as given"
 	case boxed && (absW || absH):
-		c.mmPerOne = math.Inf(1)
-		if absW {
-			c.mmPerOne = mmW / vb.w
-		}
-		if absH {
-			c.mmPerOne = min(c.mmPerOne, mmH/vb.h)
-		}
+		c.mmPerOne, tall = fit.scale(mmW/vb.w, absW, mmH/vb.h, absH)
 		c.unit, c.unitFrom = "units of the viewBox", "by the drawing's size"
 	case boxed && (px(width, okW) || px(height, okH)):
-		k := math.Inf(1)
-		if px(width, okW) {
-			k = width.v / vb.w
-		}
-		if px(height, okH) {
-			k = min(k, height.v/vb.h)
-		}
+		var k float64
+		k, tall = fit.scale(width.v/vb.w, px(width, okW), height.v/vb.h, px(height, okH))
 		c.mmPerOne *= k
 		c.guessDPI(width.v, height.v, okW && okH)
 	case absW || absH:
@@ -143,7 +136,49 @@ func (c *collector) setSVGUnit(root *element) (w, h float64) {
 	if !(c.mmPerOne > 0) || !finite(c.mmPerOne) {
 		c.mmPerOne = 25.4 / dpi
 	}
-	return w, h
+	if !(tall > 0) || !finite(tall) {
+		tall = 1
+	}
+	return w, h, tall
+}
+
+// aspect says how a viewBox is fitted into a size of another form (preserveAspectRatio).
+type aspect uint8
+
+const (
+	meet    aspect = iota // wholly inside, as by default
+	slice                 // covering it
+	stretch               // filling it, circles becoming ellipses
+)
+
+func fitOf(attr string) aspect {
+	words := strings.Fields(attr)
+	if len(words) > 0 && words[0] == "defer" {
+		words = words[1:]
+	}
+	switch {
+	case len(words) > 0 && words[0] == "none":
+		return stretch
+	case len(words) > 1 && words[1] == "slice":
+		return slice
+	}
+	return meet
+}
+
+// scale returns the size of a unit across, and how much longer one is down the page, from
+// what width and height ask for; one of them alone decides for both.
+func (a aspect) scale(kx float64, okX bool, ky float64, okY bool) (k, tall float64) {
+	switch {
+	case !okY:
+		return kx, 1
+	case !okX:
+		return ky, 1
+	case a == stretch:
+		return kx, ky / kx
+	case a == slice:
+		return max(kx, ky), 1
+	}
+	return min(kx, ky), 1
 }
 
 // guessDPI compares the page with the sheets that people draw on: at the resolution by
