@@ -78,6 +78,7 @@ const (
 // Outcome is what one rule said about one build.
 type Outcome struct {
 	Rule     string
+	Group    string // the rule's group, "" if nobody said
 	Status   Status
 	Reason   string
 	Findings []Finding

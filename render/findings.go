@@ -12,6 +12,7 @@ import (
 
 	"dryfit/geom"
 	"dryfit/layout"
+	"dryfit/render/report"
 	"dryfit/shapes"
 )
 
@@ -24,43 +25,17 @@ type numbered struct {
 
 func (n *numbered) first() *layout.Finding { return &n.all[0] }
 
-// numberFindings gives numbers to all findings that do not hold, fail first, then tight,
-// then unknown, each in the rules' order. Excused ones are left out: they are named in
-// the notes.
+// numberFindings gives the findings that do not hold the numbers that the report gives them.
 func numberFindings(outcomes []layout.Outcome) []numbered {
 	var out []numbered
-	at := map[string]int{}
-	for _, v := range [...]layout.Verdict{layout.Fail, layout.Tight, layout.Unknown} {
-		for _, o := range outcomes {
-			for _, f := range o.Findings {
-				if f.Verdict != v || f.Excuse != nil {
-					continue
-				}
-				key := alike(&f)
-				i, ok := at[key]
-				if !ok {
-					i = len(out)
-					at[key] = i
-					out = append(out, numbered{no: i + 1})
-				}
-				out[i].all = append(out[i].all, f)
-			}
+	for _, n := range report.Number(outcomes) {
+		same := numbered{no: n.No}
+		for _, f := range n.All {
+			same.all = append(same.all, *f)
 		}
+		out = append(out, same)
 	}
 	return out
-}
-
-// alike is equal for findings that say the same of different places: one rule, one
-// verdict, the same figures as printed and the same kind of first subject.
-func alike(f *layout.Finding) string {
-	if !f.HasMeasure {
-		return fmt.Sprintf("%s|%d|%s", f.Rule, f.Verdict, f.Message)
-	}
-	kind := ""
-	if len(f.Subjects) > 0 {
-		kind, _, _ = strings.Cut(f.Subjects[0], ".")
-	}
-	return fmt.Sprintf("%s|%d|%.2f|%.2f|%.2f|%v|%s|%s", f.Rule, f.Verdict, f.Measured, f.Needed, f.Worst, f.AtMost, f.Unit, kind)
 }
 
 // fromSide reports whether a finding is better seen from the side: its two points differ

@@ -13,7 +13,8 @@ func newCheck(e *env) *cobra.Command {
 		Short: "Judge a build: what does not fit, by how much, how sure, what to do",
 		Long: `Judges a build by every rule and prints first what fails, then what is tight (holds as
 drawn, but tolerances can eat it), then what is unknown (a dimension is missing), each
-with where and what to do, then one line a rule for what holds.
+with where, what to do and the number of its mark on the drawings, then the rules that
+hold, each with its least room at worst case.
 
 Without a file the built-in example is judged; - is standard input.
 

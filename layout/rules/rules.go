@@ -72,11 +72,11 @@ func Run(asm *layout.Assembly, list []*Rule) []layout.Outcome {
 }
 
 func runOne(asm *layout.Assembly, r *Rule) (o layout.Outcome) {
-	o.Rule = r.Name
+	o.Rule, o.Group = r.Name, r.Group
 	p := &Pass{Rule: r, Asm: asm}
 	defer func() {
 		if e := recover(); e != nil {
-			o = layout.Outcome{Rule: r.Name, Status: layout.Crashed, Reason: fmt.Sprintf("%v\n%s", e, debug.Stack())}
+			o = layout.Outcome{Rule: r.Name, Group: r.Group, Status: layout.Crashed, Reason: fmt.Sprintf("%v\n%s", e, debug.Stack())}
 		}
 	}()
 	r.Run(p)

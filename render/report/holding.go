@@ -2,57 +2,141 @@ package report
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"dryfit/layout"
+	"dryfit/shapes"
 )
 
-// writeHolding tells what holds, one line a rule: how many verdicts, and the one with the
-// least room at worst case.
+// held is what an outcome says that holds.
+type held struct {
+	n     int             // verdicts that hold
+	least *layout.Finding // the one with the least room at worst case; nil if none has figures
+	part  bool            // something else of the same rule does not hold
+}
+
+func holding(o *layout.Outcome) held {
+	var h held
+	for i := range o.Findings {
+		f := &o.Findings[i]
+		switch {
+		case f.Excuse != nil:
+		case f.Verdict != layout.OK:
+			h.part = true
+		default:
+			h.n++
+			if f.HasMeasure && (h.least == nil || f.Worst < h.least.Worst) {
+				h.least = f
+			}
+		}
+	}
+	return h
+}
+
+// inPart labels the rules that hold at some places and not at others.
+const inPart = "in part"
+
+// writeHolding tells the rules that hold, those of a group in one run, each with its least
+// room at worst case, and after them those that hold only in part.
 func writeHolding(b *strings.Builder, outs []layout.Outcome) {
-	head := false
-	for _, o := range outs {
-		n := 0
-		var least *layout.Finding
-		for i := range o.Findings {
-			f := &o.Findings[i]
-			if f.Verdict != layout.OK || f.Excuse != nil {
-				continue
-			}
-			n++
-			if f.HasMeasure && (least == nil || f.Worst < least.Worst) {
-				least = f
-			}
-		}
-		if n == 0 {
+	var labels []string // in the rules' order
+	items := map[string][]string{}
+	for i := range outs {
+		h := holding(&outs[i])
+		if h.n == 0 {
 			continue
 		}
-		if !head {
-			fmt.Fprintf(b, "%-24s %4s  %12s  %8s  %s\n", "holds", "ok", "least margin", "at worst", "at")
-			head = true
+		label := outs[i].Group
+		switch {
+		case h.part:
+			label = inPart
+		case label == "":
+			label = "other"
 		}
-		if least == nil {
-			fmt.Fprintf(b, "  %-22s %4d\n", o.Rule, n)
-			continue
+		if items[label] == nil && label != inPart {
+			labels = append(labels, label)
 		}
-		line := fmt.Sprintf("  %-22s %4d  %9s %-2s  %8s  ", o.Rule, n, sign(fixed(least.Margin))+fixed(least.Margin), least.Unit, sign(fixed(least.Worst))+fixed(least.Worst))
-		b.WriteString(Wrap(line, strings.Repeat(" ", utf8.RuneCountInString(line)), subjects(least), Width) + "\n")
+		item := outs[i].Rule
+		if h.least != nil {
+			item += " " + room(h.least.Worst, h.least.Unit)
+		}
+		items[label] = append(items[label], item)
+	}
+	if items[inPart] != nil {
+		labels = append(labels, inPart)
+	}
+	if len(labels) == 0 {
+		return
+	}
+	wide := 0
+	for _, l := range labels {
+		wide = max(wide, utf8.RuneCountInString(l))
+	}
+	b.WriteString("\nholds, with the least room at worst case (mm where no unit stands; --all says where)\n")
+	for _, l := range labels {
+		first := "  " + l + strings.Repeat(" ", wide-utf8.RuneCountInString(l)+2)
+		b.WriteString(run(first, items[l]) + "\n")
 	}
 }
 
-// writeHoldingAll tells every verdict that holds, with its figures.
+// run sets items into lines of at most [Width] characters with commas between; no item is
+// broken.
+func run(first string, items []string) string {
+	const bound = "\u00a0" // inside an item
+	whole := make([]string, len(items))
+	for i, s := range items {
+		whole[i] = strings.ReplaceAll(s, " ", bound)
+	}
+	rest := strings.Repeat(" ", utf8.RuneCountInString(first))
+	return strings.ReplaceAll(Wrap(first, rest, strings.Join(whole, ", "), Width), bound, " ")
+}
+
+// room prints what is left at worst case: two decimals under ten, whole ones rounded down
+// from there on; millimetres without their unit.
+func room(v float64, u shapes.Unit) string {
+	s := trim(v)
+	if v >= 10 {
+		s = strconv.FormatFloat(math.Floor(v), 'f', 0, 64)
+	}
+	if u == shapes.MM || u == "" {
+		return s
+	}
+	return s + " " + string(u)
+}
+
+// writeHoldingAll tells what holds in full: one line a rule with how many verdicts and the
+// one with the least room at worst case, then every verdict with its figures.
 func writeHoldingAll(b *strings.Builder, outs []layout.Outcome) {
 	head := false
+	for i := range outs {
+		o := &outs[i]
+		h := holding(o)
+		if h.n == 0 {
+			continue
+		}
+		if !head {
+			fmt.Fprintf(b, "\n%-24s %4s  %12s  %8s  %s\n", "holds", "ok", "least margin", "at worst", "at")
+			head = true
+		}
+		if h.least == nil {
+			fmt.Fprintf(b, "  %-22s %4d\n", o.Rule, h.n)
+			continue
+		}
+		line := fmt.Sprintf("  %-22s %4d  %9s %-2s  %8s  ", o.Rule, h.n, sign(fixed(h.least.Margin))+fixed(h.least.Margin), h.least.Unit, sign(fixed(h.least.Worst))+fixed(h.least.Worst))
+		b.WriteString(Wrap(line, strings.Repeat(" ", utf8.RuneCountInString(line)), subjects(h.least), Width) + "\n")
+	}
+	if !head {
+		return
+	}
+	b.WriteString("\nholds, one by one\n")
 	for _, o := range outs {
 		for i := range o.Findings {
 			f := &o.Findings[i]
 			if f.Verdict != layout.OK || f.Excuse != nil {
 				continue
-			}
-			if !head {
-				b.WriteString("\nholds\n")
-				head = true
 			}
 			const pad = "                         "
 			b.WriteString(Wrap(fmt.Sprintf("  %-22s ", o.Rule), pad, f.Message, Width) + "\n")
@@ -94,6 +178,6 @@ func writeNothing(b *strings.Builder, outs []layout.Outcome, opt Options) {
 		}
 	}
 	if len(names) > 0 && !opt.All {
-		b.WriteString(Wrap("", "  ", fmt.Sprintf("nothing to judge for %s (--all says why)", strings.Join(names, ", ")), Width) + "\n")
+		b.WriteString(Wrap("", "  ", "nothing to judge for "+strings.Join(names, ", ")+" (--all says why)", Width) + "\n")
 	}
 }

@@ -33,6 +33,7 @@ type jsonCounts struct {
 
 type jsonOutcome struct {
 	Rule     string        `json:"rule"`
+	Group    string        `json:"group,omitempty"`
 	Question string        `json:"question"`
 	Status   string        `json:"status"`
 	Reason   string        `json:"reason,omitempty"`
@@ -41,6 +42,7 @@ type jsonOutcome struct {
 
 type jsonFinding struct {
 	Verdict  string       `json:"verdict"`
+	Number   int          `json:"number,omitempty"` // of its mark on the drawings
 	Subjects []string     `json:"subjects"`
 	Message  string       `json:"message"`
 	Fix      string       `json:"fix,omitempty"`
@@ -92,10 +94,18 @@ func JSON(asm *layout.Assembly, outs []layout.Outcome) ([]byte, error) {
 		Assumed: asm.Notes,
 		Rules:   []jsonOutcome{},
 	}
+	numbers := map[*layout.Finding]int{}
+	for _, n := range Number(outs) {
+		for _, f := range n.All {
+			numbers[f] = n.No
+		}
+	}
 	for _, o := range outs {
-		jo := jsonOutcome{Rule: o.Rule, Question: question(o.Rule), Status: statusWords[o.Status], Reason: o.Reason}
+		jo := jsonOutcome{Rule: o.Rule, Group: o.Group, Question: question(o.Rule), Status: statusWords[o.Status], Reason: o.Reason}
 		for i := range o.Findings {
-			jo.Findings = append(jo.Findings, findingJSON(&o.Findings[i]))
+			f := findingJSON(&o.Findings[i])
+			f.Number = numbers[&o.Findings[i]]
+			jo.Findings = append(jo.Findings, f)
 		}
 		r.Rules = append(r.Rules, jo)
 	}

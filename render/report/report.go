@@ -52,12 +52,13 @@ type Options struct {
 }
 
 // hang is where the lines under a finding's first one start.
-const hang = "        "
+const hang = "           "
 
 // Text writes the report that a person reads at the bench: what fails, then what is
-// tight, then what is unknown, each with where and what to do, then one line a rule
-// for what holds. Lines are at most [Width] characters long, but for words that are
-// longer. The report of a build where all holds fits a screen of 24 lines.
+// tight, then what is unknown, each with where, what to do and the number of its mark on
+// the drawings, then what holds, by group. Lines are at most [Width] characters long, but
+// for words that are longer. The report of a build where all holds fits a screen of 24
+// lines, with 60 rules too; with All it is as long as it must be.
 func Text(w io.Writer, asm *layout.Assembly, outs []layout.Outcome, opt Options) error {
 	b := &strings.Builder{}
 	c := Count(outs)
@@ -66,14 +67,11 @@ func Text(w io.Writer, asm *layout.Assembly, outs []layout.Outcome, opt Options)
 		b.WriteString(Wrap("", "", asm.About, Width) + "\n")
 	}
 	writeCrashed(b, outs)
-	for _, v := range []layout.Verdict{layout.Fail, layout.Tight, layout.Unknown} {
-		writeVerdict(b, outs, v)
-	}
+	writeNumbered(b, Number(outs))
 	writeExcused(b, outs)
 	if opt.All {
 		writeHoldingAll(b, outs)
 	} else {
-		b.WriteString("\n")
 		writeHolding(b, outs)
 	}
 	writeNothing(b, outs, opt)
@@ -83,11 +81,21 @@ func Text(w io.Writer, asm *layout.Assembly, outs []layout.Outcome, opt Options)
 			b.WriteString(Wrap("  ", "    ", n, Width) + "\n")
 		}
 	}
-	if c.Fail+c.Tight > 0 {
-		b.WriteString("\n" + Wrap("", "", "margin: as drawn; worst: with every tolerance against you; chance: tolerances added as root-sum-square, each taken as three standard deviations", Width) + "\n")
-	}
+	writeTerms(b, c)
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// writeTerms says what the numbers are and what the words about margins mean.
+func writeTerms(b *strings.Builder, c Counts) {
+	if c.Fail+c.Tight+c.Unknown == 0 {
+		return
+	}
+	text := "numbers: as on the sheets of `dryfit draw`"
+	if c.Fail+c.Tight > 0 {
+		text += "; margin: as drawn; worst: with every tolerance against you; chance: tolerances added as root-sum-square, each taken as three standard deviations"
+	}
+	b.WriteString("\n" + Wrap("", "", text, Width) + "\n")
 }
 
 func summary(c Counts) string {
@@ -121,33 +129,17 @@ func summary(c Counts) string {
 	return fmt.Sprintf("%s (%s; %d rules)", head, strings.Join(parts, ", "), c.Rules)
 }
 
-// writeVerdict tells the findings of one verdict. Findings of one rule with the same
-// figures and the same mending (the four arms of a cross) are told once, with the
-// places of the others.
-func writeVerdict(b *strings.Builder, outs []layout.Outcome, v layout.Verdict) {
-	for _, o := range outs {
-		told := make([]bool, len(o.Findings))
-		for i := range o.Findings {
-			f := &o.Findings[i]
-			if f.Verdict != v || f.Excuse != nil || told[i] {
-				continue
-			}
-			var also []string
-			for j := i + 1; j < len(o.Findings); j++ {
-				if g := &o.Findings[j]; !told[j] && alike(f, g) {
-					told[j] = true
-					also = append(also, place(g))
-				}
-			}
-			writeFinding(b, o.Rule, f, also)
+// writeNumbered tells the findings that do not hold, each with the number that its mark has
+// on the drawings. Findings of one number (the four arms of a cross) are told once, with
+// the places of the others.
+func writeNumbered(b *strings.Builder, list []Numbered) {
+	for _, n := range list {
+		var also []string
+		for _, g := range n.All[1:] {
+			also = append(also, place(g))
 		}
+		writeFinding(b, n, also)
 	}
-}
-
-// alike reports whether two findings say the same of different things.
-func alike(f, g *layout.Finding) bool {
-	return f.Verdict == g.Verdict && g.Excuse == nil && f.Fix == g.Fix && f.HasMeasure == g.HasMeasure &&
-		f.HasMeasure && trim(f.Measured) == trim(g.Measured) && trim(f.Needed) == trim(g.Needed) && trim(f.Worst) == trim(g.Worst)
 }
 
 // place names where a finding is in a few words.
@@ -158,8 +150,10 @@ func place(f *layout.Finding) string {
 	return subjects(f)
 }
 
-func writeFinding(b *strings.Builder, rule string, f *layout.Finding, also []string) {
-	b.WriteString("\n" + Wrap(fmt.Sprintf("%-8s", strings.ToUpper(f.Verdict.String())), hang, rule+": "+f.Message, Width) + "\n")
+func writeFinding(b *strings.Builder, n Numbered, also []string) {
+	f := n.All[0]
+	head := fmt.Sprintf("%s %d ", strings.ToUpper(f.Verdict.String()), n.No)
+	b.WriteString("\n" + Wrap(fmt.Sprintf("%-*s", len(hang), head), hang, n.Rule+": "+f.Message, Width) + "\n")
 	line := func(label, text string) {
 		if text != "" {
 			b.WriteString(Wrap(hang+label, hang+"  ", text, Width) + "\n")
@@ -221,7 +215,7 @@ func writeCrashed(b *strings.Builder, outs []layout.Outcome) {
 			if first == "" {
 				first = "it was not run"
 			}
-			b.WriteString("\n" + Wrap("OURS    ", hang, o.Rule+" could not be judged through a fault of ours: "+first, Width) + "\n")
+			b.WriteString("\n" + Wrap(fmt.Sprintf("%-*s", len(hang), "OURS"), hang, o.Rule+" could not be judged through a fault of ours: "+first, Width) + "\n")
 			b.WriteString(hang + "do: the other rules stand; please report this with the build file\n")
 		}
 	}

@@ -54,8 +54,10 @@ func everything() []layout.Outcome {
 	excused := finding("prop-sweep", layout.Fail, 1, 5, 0.1, "the tips pass 1 mm from the guard")
 	excused.Excuse = &layout.Excuse{Why: "it folds away"}
 	kinds := layout.Finding{Rule: "rotor-hands", Verdict: layout.OK, Message: "all rotors alternate", Subjects: []string{"rotors.front.motor"}}
+	hands, height := judged("rotor-hands", kinds), judged("stack-height", ok)
+	hands.Group, height.Group = "rotors", "stack"
 	return []layout.Outcome{
-		judged("rotor-hands", kinds), judged("prop-sweep", excused), judged("stack-height", ok), judged("board-gap", tight),
+		hands, judged("prop-sweep", excused), height, judged("board-gap", tight),
 		judged("camera-tilt", unknown), judged("body-gap", fail),
 		{Rule: "strap-and-slot", Status: layout.Nothing, Reason: "the build has no battery"},
 		{Rule: "balance", Status: layout.Crashed, Reason: "index out of range\ngoroutine 1"},
@@ -67,37 +69,37 @@ func everything() []layout.Outcome {
 func TestText(t *testing.T) {
 	const want = `craft: not fully checked (1 fail, 1 tight, 1 unknown, 2 ok, 1 excused; 8 rules)
 
-OURS    balance could not be judged through a fault of ours: index out of range
-        do: the other rules stand; please report this with the build file
+OURS       balance could not be judged through a fault of ours: index out of range
+           do: the other rules stand; please report this with the build file
 
-FAIL    body-gap: the can and the roof overlap by 1 mm
-        margin -1.5 mm, worst -1.8 mm (has -1 mm, needs 0.5 mm)
-        where: under the roof; mine.yaml:7:3
-        do: lower it
+FAIL 1     body-gap: the can and the roof overlap by 1 mm
+           margin -1.5 mm, worst -1.8 mm (has -1 mm, needs 0.5 mm)
+           where: under the roof; mine.yaml:7:3
+           do: lower it
 
-TIGHT   board-gap: the boards are 2.25 mm apart
-        margin +0.25 mm, worst -0.25 mm, chance of not holding 4.2 % (has 2.25 mm, needs 2 mm)
-        eaten by: spacer-2 0.25 mm
-        rests on: class figures for board above; assumed figures for spacer-2
-        where: under the roof; mine.yaml:7:3
-        do: lower it
+TIGHT 2    board-gap: the boards are 2.25 mm apart
+           margin +0.25 mm, worst -0.25 mm, chance of not holding 4.2 % (has 2.25 mm, needs 2 mm)
+           eaten by: spacer-2 0.25 mm
+           rests on: class figures for board above; assumed figures for spacer-2
+           where: under the roof; mine.yaml:7:3
+           do: lower it
 
-UNKNOWN camera-tilt: whether the camera clears the roof hangs on its depth
-        measure: camera depth, camera height
-        where: under the roof; mine.yaml:7:3
-        do: write both
+UNKNOWN 3  camera-tilt: whether the camera clears the roof hangs on its depth
+           measure: camera depth, camera height
+           where: under the roof; mine.yaml:7:3
+           do: write both
 
 excused in the build
   prop-sweep (fail): the tips pass 1 mm from the guard
     because: it folds away
 
-holds                      ok  least margin  at worst  at
-  rotor-hands               1
-  stack-height              1      +8.00 mm     +6.60  main.board / roof
+holds, with the least room at worst case (mm where no unit stands; --all says where)
+  rotors  rotor-hands
+  stack   stack-height 6.6
 nothing to judge for strap-and-slot (--all says why)
 
-margin: as drawn; worst: with every tolerance against you; chance: tolerances added as
-root-sum-square, each taken as three standard deviations
+numbers: as on the sheets of ` + "`dryfit draw`" + `; margin: as drawn; worst: with every tolerance against
+you; chance: tolerances added as root-sum-square, each taken as three standard deviations
 `
 	if got := text(t, everything(), report.Options{}); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
@@ -109,7 +111,9 @@ root-sum-square, each taken as three standard deviations
 func TestTextAll(t *testing.T) {
 	got := text(t, everything(), report.Options{All: true})
 	for _, want := range []string{
-		"\nholds\n  rotor-hands            all rotors alternate\n",
+		"\nholds                      ok  least margin  at worst  at\n  rotor-hands               1\n" +
+			"  stack-height              1      +8.00 mm     +6.60  main.board / roof\n",
+		"\nholds, one by one\n  rotor-hands            all rotors alternate\n",
 		"  stack-height           the nut ends 9 mm under the roof\n                         margin +8 mm, worst +6.6 mm (has 9 mm, needs 1 mm)\n",
 		"\nnothing to judge\n  strap-and-slot         the build has no battery\n",
 	} {
@@ -131,7 +135,7 @@ func TestAlike(t *testing.T) {
 	other := finding("esc-on-arm", layout.Fail, -0.17, 0, 1, "it stands out 0.17 mm")
 	other.Near = "rear right arm"
 	got := text(t, []layout.Outcome{judged("esc-on-arm", append(list, other)...)}, report.Options{})
-	if n := strings.Count(got, "FAIL    "); n != 2 {
+	if n := strings.Count(got, "\nFAIL "); n != 2 {
 		t.Errorf("told %d times, want 2:\n%s", n, got)
 	}
 	if !strings.Contains(got, "the same: front right arm; rear left arm\n") {
