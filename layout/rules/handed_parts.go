@@ -99,23 +99,19 @@ func (p *Pass) hands(copies []*layout.Plate) {
 // handsOf counts the copies of an arm plate by their form.
 func (p *Pass) handsOf(copies []*layout.Plate, sides string) string {
 	name := spoken(copies[0].Name)
-	home := func(pl *layout.Plate, t geom.Pose2) []geom.Region {
-		var out []geom.Region
-		for _, g := range pl.Outline {
-			out = append(out, g.Transform(pl.Pose.Inverse().Then(t)))
-		}
-		return out
-	}
-	first := home(copies[0], geom.Pose2{})
-	isFirst := func(g []geom.Region) bool {
-		return missOf(g, first, alikeWithin) <= alikeWithin && missOf(first, g, alikeWithin) <= alikeWithin
+	// A mirror image of the second as it lies on the first is laid there by the pose of the first.
+	first := copies[0]
+	isFirst := func(c *layout.Plate, t geom.Pose2) bool {
+		there := c.Pose.Inverse().Then(t).Then(first.Pose)
+		return missOf(c.Outline, there, first.Outline, alikeWithin) <= alikeWithin &&
+			missOf(first.Outline, there.Inverse(), c.Outline, alikeWithin) <= alikeWithin
 	}
 	same, other, odd := 0, 0, 0
 	for _, c := range copies {
 		switch {
-		case isFirst(home(c, geom.Pose2{})):
+		case isFirst(c, geom.Pose2{}):
 			same++
-		case isFirst(home(c, geom.Pose2{Mirror: true})):
+		case isFirst(c, geom.Pose2{Mirror: true}):
 			other++
 		default:
 			odd++
@@ -175,11 +171,7 @@ func mirrorMiss(regions []geom.Region) (miss float64, axis r2.Point) {
 		// A mirror in an axis at the angle a is one in x followed by a turn of 2a.
 		a := math.Atan2(d.Y, d.X)
 		t := geom.Pose2{Shift: c.Mul(-1)}.Then(geom.Pose2{Mirror: true, Turn: s1.Angle(2 * a)}).Then(geom.Pose2{Shift: c})
-		var image []geom.Region
-		for _, r := range regions {
-			image = append(image, r.Transform(t))
-		}
-		if m := missOf(image, regions, miss); m < miss-1e-9 {
+		if m := missOf(regions, t, regions, miss); m < miss-1e-9 {
 			miss, axis = m, d
 		}
 	}
@@ -231,11 +223,11 @@ func mirrorAxes(g geom.Region, c r2.Point) []r2.Point {
 	return out
 }
 
-// missOf is the greatest distance of points of one plate's edges from those of the other,
+// missOf is the greatest distance of points of one plate's edges, moved by t, from those of the other,
 // outer edges against outer, holes against holes, in mm; a hole without any counterpart
 // counts as far as the outlines reach. It stops at the first point that is farther off than
 // enough, and tells that one's distance.
-func missOf(a, b []geom.Region, enough float64) float64 {
+func missOf(a []geom.Region, t geom.Pose2, b []geom.Region, enough float64) float64 {
 	if len(a) != len(b) {
 		return math.Inf(1)
 	}
@@ -243,20 +235,20 @@ func missOf(a, b []geom.Region, enough float64) float64 {
 	for i := range a {
 		s := b[i].Bound().Size()
 		far := math.Max(s.X, s.Y)
-		out = edgesMiss([]geom.Loop{a[i].Outer}, []geom.Loop{b[i].Outer}, far, out, enough)
-		out = edgesMiss(a[i].Holes, b[i].Holes, far, out, enough)
+		out = edgesMiss([]geom.Loop{a[i].Outer}, t, []geom.Loop{b[i].Outer}, far, out, enough)
+		out = edgesMiss(a[i].Holes, t, b[i].Holes, far, out, enough)
 	}
 	return out
 }
 
-// edgesMiss is the greatest distance of points of some loops from others, far if there are
+// edgesMiss is the greatest distance of points of some loops, moved by t, from others, far if there are
 // none, and at least least. It stops at the first that is farther off than enough.
-func edgesMiss(a, b []geom.Loop, far, least, enough float64) float64 {
+func edgesMiss(a []geom.Loop, t geom.Pose2, b []geom.Loop, far, least, enough float64) float64 {
 	const parts = 4
 	for _, l := range a {
 		for _, s := range l.Segs() {
 			for k := range parts {
-				p := s.At(float64(k) / parts)
+				p := t.Apply(s.At(float64(k) / parts))
 				box := geom.Rect{Lo: p, Hi: p}
 				near := far
 				for _, m := range b {

@@ -181,7 +181,14 @@ func bodiesTouch(a, b *layout.Body) bool {
 	if !boundsOf(a.Plan).Expand(touch).Intersects(boundsOf(b.Plan)) {
 		return false
 	}
-	return geom.DistanceSets(a.Plan, b.Plan).Dist <= touch
+	for _, x := range a.Plan {
+		for _, y := range b.Plan {
+			if geom.IsCloser(x, y, touch) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // toCarbon returns the shortest chain from one of the starting conductors to a plate that
