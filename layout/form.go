@@ -1,8 +1,9 @@
 package layout
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 
 	"dryfit/shapes"
 )
@@ -171,11 +172,11 @@ func (f Form) Eaters() []Share {
 			out = append(out, Share{t.Dim, down})
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool {
-		if math.Abs(out[i].MM-out[j].MM) > 1e-12 {
-			return out[i].MM > out[j].MM
+	slices.SortStableFunc(out, func(a, b Share) int {
+		if math.Abs(a.MM-b.MM) > 1e-12 {
+			return cmp.Compare(b.MM, a.MM)
 		}
-		return out[i].Dim.Name < out[j].Dim.Name
+		return cmp.Compare(a.Dim.Name, b.Dim.Name)
 	})
 	return out
 }

@@ -1,9 +1,10 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"math"
-	"sort"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/r2"
@@ -76,7 +77,7 @@ func sweepRotor(p *Pass, r *layout.Rotor) perPart {
 		need := sideways(p, r, b, gap > -r.Radius.Nominal()/2 && isRing(r, b)).Nominal()
 		sure := gap - need - own - reachOfBlur(b.Blur)
 		if b.Tilted == nil && sure > 0 && !math.IsInf(gap, 1) && len(b.Blur.Missing()) == 0 && len(r.Radius.Missing()) == 0 {
-			clear = append(clear, far{b, gap - need})
+			clear = append(clear, far{b, tidy(gap - need)})
 			continue
 		}
 		if f, ok := sweepBody(p, r, b); ok {
@@ -84,7 +85,7 @@ func sweepRotor(p *Pass, r *layout.Rotor) perPart {
 		}
 	}
 	// Margins that differ by rounding alone keep the order of the bodies on every machine.
-	sort.SliceStable(clear, func(i, j int) bool { return tidy(clear[i].margin) < tidy(clear[j].margin) })
+	slices.SortStableFunc(clear, func(a, b far) int { return cmp.Compare(a.margin, b.margin) })
 	for _, c := range clear {
 		f, ok := sweepBody(p, r, c.body)
 		if ok && found.add(partOf(c.body), f) {

@@ -3,9 +3,13 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
+	"runtime"
 	"runtime/debug"
-	"sort"
+	"slices"
+	"sync"
+	"sync/atomic"
 
 	"dryfit/layout"
 	"dryfit/shapes"
@@ -62,12 +66,26 @@ func (p *Pass) Need(defaultMM float64) layout.Form {
 }
 
 // Run asks every rule of the list and returns the outcomes in its order. A panic in
-// one rule is reported as Crashed and does not hide the others.
+// one rule is reported as Crashed and does not hide the others. Rules only read the
+// assembly, so as many are asked at once as there are processors.
 func Run(asm *layout.Assembly, list []*Rule) []layout.Outcome {
-	out := make([]layout.Outcome, 0, len(list))
-	for _, r := range list {
-		out = append(out, runOne(asm, r))
+	out := make([]layout.Outcome, len(list))
+	var next atomic.Int64
+	work := func() {
+		for {
+			i := int(next.Add(1)) - 1
+			if i >= len(list) {
+				return
+			}
+			out[i] = runOne(asm, list[i])
+		}
 	}
+	var others sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(list)) - 1 {
+		others.Go(work)
+	}
+	work()
+	others.Wait()
 	return out
 }
 
@@ -80,7 +98,7 @@ func runOne(asm *layout.Assembly, r *Rule) (o layout.Outcome) {
 		}
 	}()
 	r.Run(p)
-	sort.SliceStable(p.findings, func(i, j int) bool { return before(&p.findings[i], &p.findings[j]) })
+	slices.SortStableFunc(p.findings, inOrder)
 	o.Findings = p.findings
 	switch {
 	case len(p.findings) > 0:
@@ -93,21 +111,23 @@ func runOne(asm *layout.Assembly, r *Rule) (o layout.Outcome) {
 	return o
 }
 
-// before is the total order of one rule's findings: worst verdict first, then the least
+// inOrder is the total order of one rule's findings: worst verdict first, then the least
 // margin, then names and words.
-func before(a, b *layout.Finding) bool {
-	if ra, rb := rank(a.Verdict), rank(b.Verdict); ra != rb {
-		return ra < rb
+func inOrder(a, b layout.Finding) int {
+	if c := cmp.Compare(rank(a.Verdict), rank(b.Verdict)); c != 0 {
+		return c
 	}
-	if ma, mb := tidy(a.Margin), tidy(b.Margin); a.HasMeasure && b.HasMeasure && ma != mb {
-		return ma < mb
-	}
-	for i := 0; i < len(a.Subjects) && i < len(b.Subjects); i++ {
-		if a.Subjects[i] != b.Subjects[i] {
-			return a.Subjects[i] < b.Subjects[i]
+	if a.HasMeasure && b.HasMeasure {
+		if c := cmp.Compare(tidy(a.Margin), tidy(b.Margin)); c != 0 {
+			return c
 		}
 	}
-	return a.Message < b.Message
+	for i := 0; i < len(a.Subjects) && i < len(b.Subjects); i++ {
+		if c := cmp.Compare(a.Subjects[i], b.Subjects[i]); c != 0 {
+			return c
+		}
+	}
+	return cmp.Compare(a.Message, b.Message)
 }
 
 func rank(v layout.Verdict) int {
