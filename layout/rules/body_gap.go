@@ -96,14 +96,14 @@ func (n *neighbours) pairs(bodies []*layout.Body, of func(a, b *layout.Component
 	}
 	var keys [][2]string
 	best := map[[2]string]*worstOf{}
-	for _, pair := range geom.PairsCloser(solids, gapTold) {
-		a, b := bodies[pair.I], bodies[pair.J]
+	geom.EachCloser(solids, gapTold, func(i, j int, _ float64) bool {
+		a, b := bodies[i], bodies[j]
 		if !of(n.by[a.Of], n.by[b.Of]) {
-			continue
+			return true
 		}
 		f, ok := n.judge(a, b)
 		if !ok {
-			continue
+			return true
 		}
 		key := [2]string{min(a.Of, b.Of), max(a.Of, b.Of)}
 		if best[key] == nil {
@@ -111,7 +111,8 @@ func (n *neighbours) pairs(bodies []*layout.Body, of func(a, b *layout.Component
 			keys = append(keys, key)
 		}
 		best[key].add(f)
-	}
+		return true
+	})
 	slices.SortFunc(keys, func(a, b [2]string) int { return slices.Compare(a[:], b[:]) })
 	for _, k := range keys {
 		if tell(&best[k].f) {

@@ -152,7 +152,7 @@ func (p *Pass) seatOf(j *layout.Joint, pl *layout.Plate, layer *layout.Layer) []
 		p.mendSeat(&f, j, h, wide)
 		out = append(out, f)
 	}
-	at, far, edge := besideHole(pl, h, j.At)
+	at, far, edge := p.besideHole(pl, h, j.At)
 	if layer.Kind != "countersunk plate" && far >= wide.Value/2+headSeat {
 		return out
 	}
@@ -170,21 +170,21 @@ func (p *Pass) seatOf(j *layout.Joint, pl *layout.Plate, layer *layout.Layer) []
 	return append(out, f)
 }
 
-// besideHole returns the nearest point to p on any edge of the plate but that of its own
+// besideHole returns the nearest point to c on any edge of the plate but that of its own
 // hole, how far it is, and by how much the two may come nearer: by the cut or by the
 // diameter of the other opening, and by the places of both.
-func besideHole(pl *layout.Plate, own *layout.Hole, p r2.Point) (at r2.Point, dist float64, edge layout.Form) {
+func (p *Pass) besideHole(pl *layout.Plate, own *layout.Hole, c r2.Point) (at r2.Point, dist float64, edge layout.Form) {
 	dist = math.Inf(1)
 	for _, g := range pl.Solid {
-		if q, d := g.Outer.Nearest(p); d < dist {
+		if q, d := g.Outer.Nearest(c); d < dist {
 			at, dist, edge = q, d, deviation(layout.Of(pl.CutTol))
 		}
 	}
-	for _, o := range openingsOf(pl) {
+	for _, o := range p.openings(pl) {
 		if o.hole == own {
 			continue
 		}
-		if q, d := o.loop.Nearest(p); d < dist {
+		if q, d := o.loop.Nearest(c); d < dist {
 			at, dist, edge = q, d, o.edge
 		}
 	}

@@ -35,7 +35,7 @@ func runHoleEdge(p *Pass) {
 		if len(pl.Solid) != 1 {
 			continue
 		}
-		list := openingsOf(pl)
+		list := p.openings(pl)
 		for i := range list {
 			f := p.toEdge(pl, &list[i])
 			if f.Verdict == layout.OK {

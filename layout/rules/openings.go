@@ -44,6 +44,19 @@ func (p *Pass) plateName(pl *layout.Plate) string {
 	return p.call(pl.ID)
 }
 
+// openings is openingsOf, worked out once a plate in each run of a rule: joints ask again.
+func (p *Pass) openings(pl *layout.Plate) []opening {
+	out, ok := p.open[pl]
+	if !ok {
+		out = openingsOf(pl)
+		if p.open == nil {
+			p.open = map[*layout.Plate][]opening{}
+		}
+		p.open[pl] = out
+	}
+	return out
+}
+
 // openingsOf lists the holes of a plate, then what its outline leaves open. Each hole's
 // edge moves with its place and its diameter, a drawn edge with the cut.
 func openingsOf(pl *layout.Plate) []opening {

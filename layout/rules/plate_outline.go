@@ -114,7 +114,7 @@ func counted(n int, thing string) string {
 // further copy of an arm plate only what its other copies do not have is new, which the
 // entries' names tell.
 func (p *Pass) doubles(pl *layout.Plate, again bool) {
-	list := openingsOf(pl)
+	list := p.openings(pl)
 	var told []string
 	for i := range list {
 		for k := range list {

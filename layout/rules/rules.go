@@ -34,6 +34,7 @@ type Pass struct {
 
 	findings []layout.Finding
 	nothing  string
+	open     map[*layout.Plate][]opening
 }
 
 // Report adds a finding; the rule's name is filled in and excuses are applied.

@@ -27,7 +27,7 @@ func runSmallestFeature(p *Pass) {
 	plates := p.fromSheet()
 	var bad, held, drilled perPart
 	for _, pl := range plates {
-		list := openingsOf(pl)
+		list := p.openings(pl)
 		count, widest := 0, 0.0
 		for i := range list {
 			o := &list[i]

@@ -65,7 +65,7 @@ func (p *Pass) websOf(copies []*layout.Plate) {
 	var bad perPart
 	var least worstOf
 	for _, pl := range copies {
-		list := openingsOf(pl)
+		list := p.openings(pl)
 		for i := range list {
 			for k := i + 1; k < len(list); k++ {
 				f, ok := p.web(pl, &list[i], &list[k], &least)
