@@ -57,11 +57,13 @@ func separations(a, b *layout.Body) []apart {
 	if a.Tilted != nil || b.Tilted != nil {
 		return []apart{solidSeparation(a, b)}
 	}
-	tall := apart{over: true, form: b.Bottom.Sub(a.Top), way: r3.Vector{Z: 1}}
+	tall := apart{over: true, way: r3.Vector{Z: 1}}
 	zl, zh := a.Top.Nominal(), b.Bottom.Nominal()
-	if down := a.Bottom.Sub(b.Top); down.Nominal() > tall.form.Nominal() {
-		tall.form, tall.way.Z = down, -1
-		zl, zh = a.Bottom.Nominal(), b.Top.Nominal()
+	if low, high := a.Bottom.Nominal(), b.Top.Nominal(); low-high > zh-zl {
+		tall.form, tall.way.Z = a.Bottom.Sub(b.Top), -1
+		zl, zh = low, high
+	} else {
+		tall.form = b.Bottom.Sub(a.Top)
 	}
 	tall.worst, _ = tall.form.Worst()
 	if tall.worst >= 0 && len(tall.form.Missing()) == 0 {
