@@ -217,9 +217,11 @@ func thin(p []r2.Point, n int) []r2.Point {
 // samples returns points inside a shadow, away from its edges where there is room. They are
 // found once and kept with the shadow.
 func samples(s *shadow) []r2.Point {
-	if s.inner != nil {
-		return s.inner
-	}
+	s.inner.once.Do(func() { s.inner.points = findSamples(s) })
+	return s.inner.points
+}
+
+func findSamples(s *shadow) []r2.Point {
 	size := s.box.Size()
 	off := math.Min(2.5, 0.3*math.Min(size.X, size.Y))
 	var deep, out []r2.Point
@@ -242,11 +244,10 @@ func samples(s *shadow) []r2.Point {
 			}
 		}
 	}
-	s.inner = out
 	if len(deep) > 0 {
-		s.inner = deep
+		return deep
 	}
-	return s.inner
+	return out
 }
 
 // seenAt reports whether nothing nearer covers the inner point q of shadow i.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -37,10 +38,17 @@ type shadow struct {
 	fronts    []side // outlines in plan, for views from the side
 	box       geom.Rect
 	near, far float64    // depth towards the viewer, mm; near is the greater
-	inner     []r2.Point // see samples
+	inner     *inner     // see samples
 	shown     Layer
 	hidden    bool // draw it dashed where something hides it
 	hides     bool // it hides what is behind
+}
+
+// inner holds points inside a shadow once somebody asked for them; sheets in the making ask
+// at the same time.
+type inner struct {
+	once   sync.Once
+	points []r2.Point
 }
 
 // side is one piece of an outline with its box and, for an arc, its circle.
@@ -91,7 +99,7 @@ func looks(k layout.Kind, f facing) (l Layer, dashed, hides bool) {
 func newScene(asm *layout.Assembly, f facing) *scene {
 	sc := &scene{view: f, box: geom.EmptyRect()}
 	for _, b := range drawnBodies(asm) {
-		s := shadow{body: b, id: b.Of}
+		s := shadow{body: b, id: b.Of, inner: &inner{}}
 		s.shown, s.hidden, s.hides = looks(b.Kind, f)
 		if b.Swept {
 			s.shown, s.hidden, s.hides = Sweep, false, false

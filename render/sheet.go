@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"strings"
+	"sync"
 
 	"github.com/golang/geo/r2"
 
@@ -103,9 +104,7 @@ func Sheets(asm *layout.Assembly, outcomes []layout.Outcome, opt Options) ([]She
 	if err := d.check(); err != nil {
 		return nil, err
 	}
-	d.topSheet()
-	d.bodySheet()
-	d.sideSheet()
+	d.draw((*drawing).topSheet, (*drawing).bodySheet, (*drawing).sideSheet)
 	d.lists()
 	out := make([]Sheet, len(d.pages))
 	for i, p := range d.pages {
@@ -118,6 +117,32 @@ func Sheets(asm *layout.Assembly, outcomes []layout.Outcome, opt Options) ([]She
 		out[i] = p.sheet
 	}
 	return out, nil
+}
+
+// draw makes sheets side by side: none needs what another found. Each works on a copy of the
+// drawing, whose pages and free columns are then added in the order of the sheets. A panic of
+// one comes out here.
+func (d *drawing) draw(sheets ...func(*drawing)) {
+	parts := make([]drawing, len(sheets))
+	faults := make([]any, len(sheets))
+	var work sync.WaitGroup
+	for i, sheet := range sheets {
+		parts[i] = *d
+		work.Go(func() {
+			defer func() { faults[i] = recover() }()
+			sheet(&parts[i])
+		})
+	}
+	work.Wait()
+	for _, f := range faults {
+		if f != nil {
+			panic(f)
+		}
+	}
+	for _, p := range parts {
+		d.pages = append(d.pages, p.pages...)
+		d.spare = append(d.spare, p.spare...)
+	}
 }
 
 // drawing is the work on all sheets of one assembly.
