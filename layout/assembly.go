@@ -123,6 +123,7 @@ type Sink struct {
 	Angle    float64     // degrees, full angle of a countersink's cone; 0 for a counterbore
 	Face     shapes.Face // when HasFace; else the side of the screws' heads
 	HasFace  bool
+	Assumed  bool // a drawing shows its circle and the build does not say what it is
 }
 
 // Rotor is a motor with its prop.

@@ -22,6 +22,7 @@ type DrawnOutline struct {
 	File   string
 	Region geom.Region // outer edge, and openings that are no circles
 	Holes  []DrawnHole // round holes
+	Sinks  DrawnSinks
 }
 
 // DrawnHole is a round hole of a drawing file.
@@ -57,6 +58,7 @@ func (d *decoder) outlineFile(n *read.Node, p *PlateSpec) {
 	}
 	to.Straight = f.Bool("straight", false)
 	to.Turn = s1.Angle(f.Number("turn", -360, 360, 0)) * s1.Degree
+	sinks := d.drawnSinks(f.Get("sinks"), p.Name)
 	f.Done()
 	if d.diags.Count() > before {
 		return
@@ -120,19 +122,19 @@ func (d *decoder) outlineFile(n *read.Node, p *PlateSpec) {
 		d.diags.At(n, "the part cannot be placed: "+message, want, look)
 		return
 	}
-	out := &DrawnOutline{File: file}
+	out := &DrawnOutline{File: file, Sinks: sinks}
+	sizes := drawnSizes{plate: p.Name, pos: at.Pos()}
 	var openings []geom.Loop
+	sunk := 0
 	for _, h := range part.Holes {
 		if !h.Round() {
 			openings = append(openings, h.Loop.Transform(pose))
 			continue
 		}
-		size := func(what string, v float64) *shapes.Dim {
-			return &shapes.Dim{Name: p.Name + " " + h.Name + what, Value: v, Unit: shapes.MM, Source: shapes.Given, Pos: at.Pos()}
-		}
-		own := DrawnHole{At: pose.Apply(h.Center), Diameter: size(" diameter", h.Diameter)}
-		if s := h.Countersink(); s > 0 {
-			own.Sink = size(" countersink", s)
+		own := DrawnHole{At: pose.Apply(h.Center), Diameter: sizes.of("hole", h.Diameter)}
+		if s := h.Countersink(); s > 0 && !sinks.None {
+			sunk++
+			own.Sink = sizes.of("sink", s)
 		}
 		out.Holes = append(out.Holes, own)
 	}
@@ -140,41 +142,9 @@ func (d *decoder) outlineFile(n *read.Node, p *PlateSpec) {
 	for _, w := range found.Warnings {
 		d.diags.WarnAt(at, read.Quote(file)+": "+w, "", look)
 	}
+	if sunk > 0 && !sinks.Given {
+		d.diags.WarnAt(at, fmt.Sprintf("%s: the circles round %d of its holes are taken for countersinks of %.0f°, from the side of the screws' heads", read.Quote(file), sunk, sinks.Angle),
+			"", "say what they are: "+sinksForm+"; "+look)
+	}
 	p.Drawn = out
-}
-
-// fileHoles adds the round holes of the plate's outline file. One that lies where an
-// entry of the build has a hole already, within 0.1 mm, takes that one's place and keeps
-// what it is for.
-func (d *driller) fileHoles() {
-	file := d.lvl.spec.Drawn
-	if file == nil {
-		return
-	}
-	const same = 0.1 // mm: how far holes of real files lie from their nominal places
-	spec := HoleSpec{Name: "file", Pos: d.lvl.spec.Outline.Pos}
-	d.spec, d.n = &spec, 0
-	entries := len(d.out)
-	for _, h := range file.Holes {
-		at := h.At.Add(d.lvl.spec.Shift.P)
-		if d.arm != nil {
-			at = d.arm.armFrame().Apply(at)
-		}
-		own := d.next("")
-		for i := range d.out[:entries] {
-			if d.out[i].Length <= 0 && d.out[i].At.Sub(at).Norm() < same {
-				d.n--
-				own = d.out[i]
-				d.out = append(d.out[:i], d.out[i+1:]...)
-				entries--
-				break
-			}
-		}
-		own.At, own.Diameter = at, d.dim(h.Diameter)
-		own.Loop = geom.Circle(at, value(own.Diameter)/2)
-		if h.Sink != nil && own.Sink == nil {
-			own.Sink = &Sink{Diameter: d.dim(h.Sink), Angle: 90}
-		}
-		d.out = append(d.out, own)
-	}
 }

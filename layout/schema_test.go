@@ -110,6 +110,8 @@ func beyondSchema() []*regexp.Regexp {
 		`is carried by itself`, `cannot be carried by itself`, `lies on what carries it`, `counts from the (top|bottom) of a plate`,
 		`have the name`, `says where it stands`, `is not a rotor of this layout`, `no board or mounted part`, `a part always touches itself`,
 		`one rotor's turn decides`, `is said for`, `share an axis`, "the rotors need `prop:`", `there is no such file`,
+		// what is in a drawing
+		`cannot be read: there is no such file`, `gives no outline: `, `holds \d+ parts$`, `does not close: `, `cannot be cut: `, `the part cannot be placed: `,
 		// YAML readers have made 8 of it before a schema sees it
 		`"010" has a leading zero`,
 		// figures against each other or against ranges of their own

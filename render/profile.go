@@ -60,7 +60,7 @@ func Profiles(asm *layout.Assembly) []Profile {
 		if len(pl.Outline) != 1 {
 			continue // nothing to cut: the loader lets no such plate pass
 		}
-		p := profileOf(pl)
+		p := profileOf(asm, pl)
 		same := slices.IndexFunc(out, func(q Profile) bool { return pl.ArmOf != "" && q.Plates[0].Name == pl.Name && alikeProfiles(&q, &p) })
 		if same >= 0 {
 			out[same].Plates = append(out[same].Plates, pl)
@@ -75,7 +75,7 @@ func Profiles(asm *layout.Assembly) []Profile {
 	return out
 }
 
-func profileOf(pl *layout.Plate) Profile {
+func profileOf(asm *layout.Assembly, pl *layout.Plate) Profile {
 	p := Profile{Name: pl.Name, Plates: []*layout.Plate{pl}}
 	if pl.ArmOf != "" {
 		p.Frame = pl.Pose
@@ -87,7 +87,7 @@ func profileOf(pl *layout.Plate) Profile {
 		if l.IsEmpty() {
 			continue
 		}
-		p.Openings = append(p.Openings, openingOf(pl, l.CCW(), back))
+		p.Openings = append(p.Openings, openingOf(asm, pl, l.CCW(), back))
 	}
 	letterOpenings(p.Openings)
 	return p
@@ -95,7 +95,7 @@ func profileOf(pl *layout.Plate) Profile {
 
 // openingOf names an opening by the hole of the build that it is; one that came out of
 // several holes, or of the outline's own cuts, is a cut-out.
-func openingOf(pl *layout.Plate, l geom.Loop, back geom.Pose2) Opening {
+func openingOf(asm *layout.Assembly, pl *layout.Plate, l geom.Loop, back geom.Pose2) Opening {
 	o := Opening{Loop: l, At: l.Centroid(), Size: "cut-out"}
 	for i := range pl.Holes {
 		h := &pl.Holes[i]
@@ -111,7 +111,7 @@ func openingOf(pl *layout.Plate, l geom.Loop, back geom.Pose2) Opening {
 			o.D = h.Diameter.Value
 			o.Size = "Ø" + figure(o.D)
 		}
-		o.sink(h)
+		o.sink(asm, pl, h)
 		return o
 	}
 	if d, ok := roundness(l); ok {
@@ -120,7 +120,7 @@ func openingOf(pl *layout.Plate, l geom.Loop, back geom.Pose2) Opening {
 	return o
 }
 
-func (o *Opening) sink(h *layout.Hole) {
+func (o *Opening) sink(asm *layout.Assembly, pl *layout.Plate, h *layout.Hole) {
 	switch s := h.Sink; {
 	case s != nil && s.Diameter != nil:
 		o.SinkD = s.Diameter.Value
@@ -129,7 +129,10 @@ func (o *Opening) sink(h *layout.Hole) {
 		} else {
 			o.Sink = "countersunk Ø" + figure(o.SinkD) + " × " + figure(s.Angle) + "°"
 		}
-		o.Under = s.HasFace && s.Face == shapes.Bottom
+		if s.Assumed {
+			o.Sink += " (assumed)"
+		}
+		o.Under = asm.SinkFace(pl, h) == shapes.Bottom
 	case h.Press:
 		o.Sink = "press nut"
 		o.Under = h.HasFace && h.Face == shapes.Bottom

@@ -135,16 +135,7 @@ func (p *Pass) machined(pl *layout.Plate) []shapes.Face {
 		if h.Sink == nil {
 			continue
 		}
-		face := shapes.Top
-		if h.Sink.HasFace {
-			face = h.Sink.Face
-		} else {
-			for _, j := range p.Asm.Joints {
-				if !j.Level && j.Up && h.Loop.Contains(j.At) && len(j.Layers) > 0 {
-					face = shapes.Bottom
-				}
-			}
-		}
+		face := p.Asm.SinkFace(pl, h)
 		top = top || face == shapes.Top
 		bottom = bottom || face == shapes.Bottom
 	}

@@ -50,7 +50,7 @@ func (p *Part) Place(w Placement) (geom.Pose2, error) {
 		}
 		h := p.Hole(name)
 		if h == nil {
-			return geom.Pose2{}, fault("", 0, fmt.Sprintf("%s has no hole %q", p.Name, w.Name),
+			return geom.Pose2{}, fault("", 0, fmt.Sprintf("%s has no hole %q", p.Name, name),
 				fmt.Sprintf("hole 1 to hole %d", len(p.Holes)), "list the part's holes to see which is which")
 		}
 		at = h.Center
@@ -65,7 +65,11 @@ func (p *Part) Place(w Placement) (geom.Pose2, error) {
 			if len(names) == 0 {
 				want = "box, centroid or hole: no pattern was recognised"
 			}
-			return geom.Pose2{}, fault("", 0, fmt.Sprintf("%s has no hole pattern %q", p.Name, w.Name), want, "")
+			what := p.Name + " has no hole pattern"
+			if w.Name != "" {
+				what += fmt.Sprintf(" %q", w.Name)
+			}
+			return geom.Pose2{}, fault("", 0, what, want, "")
 		}
 		at = q.Center
 		if w.Straight {
