@@ -68,12 +68,13 @@ func (d *decoder) decodeBuild(f *read.Fields) {
 	d.guard(f)
 	d.needs(f.Get("needs"))
 	d.touching(f)
-	ports := f.Get("ports")
+	ports, wires := f.Get("ports"), f.Get("wires")
 	f.Done()
 
 	ix := d.makeIndex()
 	d.findRefs(ix)
 	d.ports(ports, ix)
+	d.wires(wires, ix)
 	d.afterRefs()
 	if d.diags.Count() == 0 && b.Rotors == nil && len(b.Plates) == 0 {
 		d.diags.At(f.Node(), "the build has neither `rotors:` nor `plates:`, so there is nothing to check",

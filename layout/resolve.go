@@ -57,6 +57,7 @@ func Resolve(b *Build) (*Assembly, *read.Diags) {
 	r.placeAntennas()
 	r.placePorts()
 	r.placeJoints()
+	r.placeWires()
 	r.settle()
 	if r.diags.HasErrors() {
 		return nil, r.diags

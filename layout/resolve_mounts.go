@@ -20,12 +20,13 @@ const sleeveOver = 1.5
 type mountState struct {
 	perRotor map[string]bool // mounts with one copy at each rotor
 	done     map[string]bool // by key: "mounts.x", "battery"
+	upright  map[string]bool // component IDs of parts that stand on their end
 }
 
 // placeMounts places mounts and batteries, each after what carries it.
 func (r *resolver) placeMounts() {
 	m := &r.mounts
-	m.perRotor, m.done = map[string]bool{}, map[string]bool{}
+	m.perRotor, m.done, m.upright = map[string]bool{}, map[string]bool{}, map[string]bool{}
 	for _, s := range r.b.Mounts {
 		m.perRotor[s.Name] = r.standsOnArms(s, 0)
 	}
@@ -145,6 +146,7 @@ func (r *resolver) placeMount(s *MountSpec, id, rotor string, path []string) boo
 		ID: id, Label: label, Kind: "part", Part: part, Pos: s.Pos, On: g.id, OnFace: s.On.Face,
 		Pose: g.poseOn(at, s.Turn), Flip: g.up < 0,
 	}
+	r.mounts.upright[id] = s.Upright
 	r.add(c, g.id, assumed(label+" set by hand", 0, tolByHand))
 	if part.Body == nil {
 		return true

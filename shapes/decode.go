@@ -156,6 +156,11 @@ func (d *decoder) common(f *read.Fields, p *Part) {
 	p.NoMass = f.Text("no-mass", p.NoMass)
 	d.dim(f, "mass", &p.Mass, MassG())
 	d.dim(f, "amps", &p.Amps, CurrentA())
+	if p.Kind.bodied() || p.Kind == CameraKind {
+		d.dim(f, "draw", &p.Draw, CurrentA())
+		d.dim(f, "clamp", &p.Clamp, VoltageV())
+		d.rails(f, p)
+	}
 	if n := f.Get("volts"); n != nil {
 		if s, ok := ParseSpan(d.ds, n, VoltageV()); ok {
 			p.Volts = &s

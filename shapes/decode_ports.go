@@ -99,6 +99,9 @@ func (d *decoder) port(n *read.Node, port *Port) bool {
 	}
 	d.dim(f, "axis", &port.Axis, OffsetMM().Between(-20, 50))
 	d.dim(f, "overhang", &port.Overhang, OffsetMM().Between(-50, 50))
+	if n := f.Get("pins"); n != nil {
+		d.pins(n, port)
+	}
 	f.Done()
 	if d.ds.Count() > before {
 		return false
@@ -158,41 +161,4 @@ func placePorts(p *Part) {
 			port.At, port.Facing = r2.Point{X: mid.X + port.Along, Y: lo.Y}, 270
 		}
 	}
-}
-
-// padRoles lists what a pad may carry.
-func padRoles() []string {
-	return []string{"pack", "ground", "motor", "signal", "video", "supply-5", "supply-9", "supply-12", "supply-3.3", "antenna", "feed"}
-}
-
-// pads reads the places to solder to; one of an inherited name is replaced, `none` drops it.
-func (d *decoder) pads(f *read.Fields, p *Part) {
-	for _, e := range f.Named("pads") {
-		kept := p.Pads[:0:0]
-		for _, old := range p.Pads {
-			if old.Name != e.Key {
-				kept = append(kept, old)
-			}
-		}
-		if e.Value.Raw() == "none" {
-			if len(kept) == len(p.Pads) {
-				d.ds.At(e.Value, "there is no pad "+e.Key+" to drop", "", "")
-			}
-			p.Pads = kept
-			continue
-		}
-		g := d.ds.Fields(e.Value, "a pad")
-		if !g.OK() {
-			continue
-		}
-		pad := Pad{Name: e.Key, Ways: 1, Pos: e.KeyPos}
-		if n := g.Need("at", "[x, y] from the middle of the part"); n != nil {
-			pad.At, _ = d.pair(n, OffsetMM())
-		}
-		pad.Face = d.face(g)
-		pad.Role = Role(g.Enum("role", "", padRoles()...))
-		g.Done()
-		p.Pads = append(kept, pad)
-	}
-	slices.SortFunc(p.Pads, func(a, b Pad) int { return strings.Compare(a.Name, b.Name) })
 }

@@ -57,6 +57,12 @@ func (p *Part) Figures() []Figure {
 		f.text("input", trim(v.Lo)+" to "+trim(v.Hi)+" V")
 	}
 	f.dim("current", p.Amps)
+	f.dim("draw", p.Draw)
+	f.dim("input clamped at", p.Clamp)
+	for _, r := range p.Rails {
+		f.dim("rail of "+trim(r.Volts)+" V", r.Amps)
+		f.dim("rail of "+trim(r.Volts)+" V needs above it", r.Dropout)
+	}
 	f.body(p.Body)
 	f.square(p.Square)
 	f.ports(p)
@@ -147,14 +153,51 @@ func (f *figures) ports(p *Part) {
 		f.text("port "+port.Name, text)
 		f.dim("port "+port.Name+" axis", port.Axis)
 		f.dim("port "+port.Name+" overhang", port.Overhang)
+		f.pins(port)
 	}
-	for _, pad := range p.Pads {
-		text := fmt.Sprintf("at %s, %s, %s", trim(pad.At.X), trim(pad.At.Y), pad.Face)
-		if pad.Role != "" {
-			text += ", " + string(pad.Role)
+	for i := range p.Pads {
+		f.pad(&p.Pads[i])
+	}
+}
+
+// pins lists the ways of a plug in order, with what each carries where its name does not
+// say it.
+func (f *figures) pins(port *Port) {
+	var words []string
+	for _, pin := range port.Pins {
+		word := pin.Name
+		if pin.Role != "" && string(pin.Role) != pin.Name {
+			word += " (" + string(pin.Role) + ")"
 		}
-		f.text("pad "+pad.Name, text)
+		words = append(words, word)
 	}
+	f.text("port "+port.Name+" ways", strings.Join(words, ", "))
+	for _, pin := range port.Pins {
+		f.electric("port "+port.Name+" "+pin.Name, pin.Electric)
+	}
+}
+
+func (f *figures) pad(pad *Pad) {
+	text := fmt.Sprintf("at %s, %s, %s", trim(pad.At.X), trim(pad.At.Y), pad.Face)
+	if pad.Ways > 1 {
+		text += fmt.Sprintf(", %d in a row at %s deg, %s mm apart", pad.Ways, trim(pad.Row), trim(pad.Pitch))
+	}
+	if pad.HasFacing {
+		text += ", wires leave at " + trim(pad.Facing) + " deg"
+	}
+	if pad.Role != "" {
+		text += ", " + string(pad.Role)
+	}
+	f.text("pad "+pad.Name, text)
+	f.dim("pad "+pad.Name+" size", pad.Size)
+	f.electric("pad "+pad.Name, pad.Electric)
+}
+
+func (f *figures) electric(label string, e Electric) {
+	if e.Takes != nil {
+		f.text(label+" takes", trim(e.Takes.Lo)+" to "+trim(e.Takes.Hi)+" V")
+	}
+	f.dim(label+" draws", e.Draws)
 }
 
 func (f *figures) rotor(p *Part) {

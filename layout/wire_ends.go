@@ -1,0 +1,736 @@
+package layout
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/golang/geo/r2"
+
+	"dryfit/shapes"
+)
+
+// outlet is one conductor's end at a part: a pad, one of a row of pads, one way of a plug,
+// or a lead that hangs on the part. It is known from the part alone, before anything is
+// placed.
+type outlet struct {
+	of   string // name of the pad, port or lead: "m1", "controller"
+	way  string // "2" within a row, "telemetry" within a plug; "" of a single pad
+	role shapes.Role
+	pad  *shapes.Pad
+	port *shapes.Port
+	pin  *shapes.Pin
+	num  int      // from 0 within the row or plug
+	at   r2.Point // part frame, for choosing the nearest; of leads the part's origin
+	lead bool     // hangs on the part
+}
+
+// name is what people call it: the way of a plug, else the pad.
+func (o *outlet) name() string {
+	if o.pin != nil || o.lead && o.role != shapes.MotorRole {
+		return o.way
+	}
+	return o.of
+}
+
+// full names it within its part: "controller.telemetry", "m1.2", "ground".
+func (o *outlet) full() string {
+	if o.way == "" {
+		return o.of
+	}
+	return o.of + "." + o.way
+}
+
+// bears tells how many wires it can bear: pads of supplies take several, as every pack
+// pad takes a capacitor's leg beside the lead; all others and the ways of plugs one.
+func (o *outlet) bears() int {
+	if o.pin != nil || o.port != nil {
+		return 1
+	}
+	switch o.role {
+	case shapes.PackRole, shapes.GroundRole, shapes.Supply3Role, shapes.Supply5Role, shapes.Supply9Role, shapes.Supply12:
+		return math.MaxInt
+	}
+	return 1
+}
+
+// Names of the leads that hang on parts which have no pads.
+const (
+	motorLeads  = "leads"
+	packLead    = "lead"
+	antennaLead = "coax"
+)
+
+// outletsOf lists where wires can end at a part: its pads by name, the ways of its ports,
+// and the leads that hang on motors, packs and antennas.
+func outletsOf(p *shapes.Part) []outlet {
+	if p == nil {
+		return nil
+	}
+	var out []outlet
+	for i := range p.Pads {
+		pad := &p.Pads[i]
+		n := max(1, pad.Ways)
+		for k := range n {
+			o := outlet{of: pad.Name, role: pad.Role, pad: pad, num: k, at: padPlace(pad, k)}
+			if n > 1 {
+				o.way = fmt.Sprint(k + 1)
+			}
+			out = append(out, o)
+		}
+	}
+	for i := range p.Ports {
+		port := &p.Ports[i]
+		if port.Button || port.Card {
+			continue
+		}
+		for k := range port.Pins {
+			pin := &port.Pins[k]
+			if pin.Name == shapes.UnusedPin {
+				continue
+			}
+			out = append(out, outlet{of: port.Name, way: pin.Name, role: pin.Role, port: port, pin: pin, num: k, at: port.At})
+		}
+		if len(port.Pins) == 0 && coaxPlug(port.Plug) {
+			out = append(out, outlet{of: port.Name, role: shapes.AntennaRole, port: port, at: port.At})
+		}
+	}
+	switch {
+	case p.Kind == shapes.MotorKind && len(p.Pads) == 0:
+		for k := range 3 {
+			out = append(out, outlet{of: motorLeads, way: fmt.Sprint(k + 1), role: shapes.MotorRole, num: k, lead: true})
+		}
+	case p.Kind == shapes.Battery && len(p.Pads) == 0:
+		out = append(out, outlet{of: packLead, way: "pack", role: shapes.PackRole, lead: true},
+			outlet{of: packLead, way: "ground", role: shapes.GroundRole, num: 1, lead: true})
+	case p.Kind == shapes.AntennaKind:
+		out = append(out, outlet{of: antennaLead, role: shapes.AntennaRole, lead: true})
+	}
+	return out
+}
+
+// padPlace is the middle of the k-th pad of a row, in the part's frame. The row is centred
+// on its place, its first pad first along its direction.
+func padPlace(pad *shapes.Pad, k int) r2.Point {
+	n := max(1, pad.Ways)
+	return pad.At.Add(bearing(pad.Row).Mul((float64(k) - float64(n-1)/2) * pad.Pitch))
+}
+
+// coaxPlug tells the plugs of antennas.
+func coaxPlug(plug string) bool {
+	switch plug {
+	case "micro-coax", "mmcx", "sma", "rp-sma":
+		return true
+	}
+	return false
+}
+
+// outletNames lists the names of pads, ports and leads of a part.
+func outletNames(all []outlet) []string {
+	var out []string
+	for i := range all {
+		if !slices.Contains(out, all[i].of) {
+			out = append(out, all[i].of)
+		}
+	}
+	return out
+}
+
+// named keeps the outlets of one pad, row or port.
+func named(all []outlet, of string) []outlet {
+	var out []outlet
+	for _, o := range all {
+		if o.of == of {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// power tells the roles that carry a supply.
+func power(r shapes.Role) bool {
+	return r == shapes.PackRole || r == shapes.FeedRole || r.Gives() > 0
+}
+
+// mayJoin tells whether a wire between the two can be meant at all. Whether it is wise is
+// for the rules.
+func mayJoin(a, b shapes.Role) bool {
+	switch {
+	case a == b || a == "" || b == "":
+		return true
+	case power(a) && power(b):
+		return a == shapes.FeedRole || b == shapes.FeedRole
+	}
+	return false
+}
+
+// motorOutput tells the pads of a board that lead to the speed controller or motor of one
+// rotor: m1, m2, ...
+func motorOutput(name string) bool {
+	rest, ok := strings.CutPrefix(name, "m")
+	return ok && onlyDigits(rest)
+}
+
+// crossed tells that two ways are the two ends of one serial line: what one part sends
+// (tx) the other receives (rx).
+func crossed(a, b string) bool {
+	swap := strings.NewReplacer("tx", "rx", "rx", "tx")
+	return a != b && swap.Replace(a) == b
+}
+
+// sided tells the ways of serial lines, which never go to their own like.
+func sided(name string) bool {
+	return strings.NewReplacer("tx", "rx", "rx", "tx").Replace(name) != name
+}
+
+// sameWay tells that two ways belong together by their names.
+func sameWay(a, b string) bool {
+	if sided(a) || sided(b) {
+		return crossed(a, b)
+	}
+	return a == b
+}
+
+// link is one wire of an entry.
+type link struct {
+	a, b   outlet
+	added  bool        // the ground that goes with a supply
+	beside shapes.Role // of a ground: what it is the return of, "" for none
+}
+
+// role is what the wire carries: what gives rather than what takes.
+func (l *link) role() shapes.Role {
+	switch {
+	case l.a.role == "" || l.a.role == shapes.FeedRole && l.b.role != "":
+		return l.b.role
+	}
+	return l.a.role
+}
+
+// way is what the wire is called.
+func (l *link) way() string {
+	switch {
+	case l.role() == shapes.MotorRole:
+		return "phase " + fmt.Sprint(l.a.num+1)
+	case l.a.pin != nil || l.a.lead:
+		return l.a.name()
+	case l.b.pin != nil || l.b.lead:
+		return l.b.name()
+	case l.role() == shapes.GroundRole:
+		return "ground"
+	case l.role() == shapes.PackRole:
+		return "pack"
+	}
+	return l.a.name()
+}
+
+// side is one end of an entry, as far as its part says.
+type side struct {
+	text  string // as written: "flight-board.supply-9"
+	owner string // as written, without the pad: "flight-board"
+	all   []outlet
+	some  []outlet // those of the pad or port that is named, else all
+	named bool
+	port  *shapes.Port // the named port
+}
+
+// fault says what is wrong with an entry: at which of its ends (0 the entry, 1 from, 2 to,
+// 3 the way with number item), and in words.
+type fault struct {
+	at                  int
+	item                int
+	message, want, hint string
+}
+
+// links works out which wires an entry means. Without `ways:` these are: between two
+// plugs, every name that both have; from a pad, that pad's; between two parts, what only
+// one pair can mean. A supply gets its ground.
+func links(from, to *side, ways []string) ([]link, *fault) {
+	var out []link
+	var bad *fault
+	switch {
+	case len(ways) > 0:
+		out, bad = linksByWays(from, to, ways)
+	case from.port != nil && to.port != nil:
+		out, bad = linksOfPlugs(from, to)
+	case from.named && to.named:
+		out, bad = linksOfNamed(from, to)
+	case from.named:
+		out, bad = linksOfOne(from, to, false)
+	case to.named:
+		out, bad = linksOfOne(to, from, true)
+	default:
+		out, bad = linksOfParts(from, to)
+	}
+	if bad != nil {
+		return nil, bad
+	}
+	return withGround(from, to, out)
+}
+
+// linksOfPlugs joins two plugs by the names of their ways.
+func linksOfPlugs(from, to *side) ([]link, *fault) {
+	var out []link
+	for _, a := range from.some {
+		for _, b := range to.some {
+			if sameWay(a.name(), b.name()) && mayJoin(a.role, b.role) {
+				out = append(out, link{a: a, b: b})
+				break
+			}
+		}
+	}
+	if len(out) == 0 {
+		return nil, &fault{message: "the plugs " + from.text + " and " + to.text + " have no way of the same name", want: "ways that are called alike at both ends",
+			hint: from.text + " has " + wayNames(from.some) + "; " + to.text + " has " + wayNames(to.some)}
+	}
+	return out, nil
+}
+
+func wayNames(all []outlet) string {
+	var out []string
+	for i := range all {
+		out = append(out, all[i].name())
+	}
+	if len(out) == 0 {
+		return "none that its part lists"
+	}
+	return strings.Join(out, ", ")
+}
+
+// linksOfNamed joins pads that are named at both ends: one to one, or row to row.
+func linksOfNamed(from, to *side) ([]link, *fault) {
+	a, b := from.some, to.some
+	if len(a) == len(b) && from.port == nil && to.port == nil {
+		var out []link
+		for i := range a {
+			if !mayJoin(a[i].role, b[i].role) {
+				return nil, cannotJoin(from, to, &a[i], &b[i])
+			}
+			out = append(out, link{a: a[i], b: b[i]})
+		}
+		return out, nil
+	}
+	// One of the two is a plug: its ways that the other end can take.
+	var out []link
+	for _, p := range a {
+		if q := partners(&p, b); len(q) == 1 {
+			out = append(out, link{a: p, b: q[0]})
+		}
+	}
+	switch {
+	case len(out) > 0:
+		return out, nil
+	case len(a) == 1 && len(b) == 1:
+		return nil, cannotJoin(from, to, &a[0], &b[0])
+	case from.port == nil && to.port == nil:
+		return nil, &fault{at: 2, message: fmt.Sprintf("%s has %d pads in a row, %s has %d", from.text, len(a), to.text, len(b)), want: "as many pads at both ends"}
+	}
+	return nil, &fault{message: "nothing of " + from.text + " goes to " + to.text, want: "ways that carry the same",
+		hint: from.text + " has " + wayNames(a) + "; " + to.text + " has " + wayNames(b)}
+}
+
+func cannotJoin(from, to *side, a, b *outlet) *fault {
+	return &fault{at: 2, message: fmt.Sprintf("%s of %s carries %s and %s of %s %s: they cannot be joined", a.full(), from.owner, carries(a.role), b.full(), to.owner, carries(b.role)),
+		want: "two ends that carry the same, or a supply and what it feeds"}
+}
+
+func carries(r shapes.Role) string {
+	switch r {
+	case "":
+		return "nothing that is said"
+	case shapes.PackRole:
+		return "the pack"
+	case shapes.GroundRole:
+		return "ground"
+	case shapes.MotorRole:
+		return "a motor's phase"
+	case shapes.SignalRole:
+		return "a signal"
+	case shapes.VideoRole:
+		return "video"
+	case shapes.AntennaRole:
+		return "an antenna"
+	case shapes.FeedRole:
+		return "what it is fed"
+	}
+	return fmt.Sprintf("%g V", r.Gives())
+}
+
+// partners lists what an outlet can be joined to: by its name if that is there, else by
+// what it carries. A supply goes to what bears its voltage. What is soldered goes to a pad
+// rather than into a plug.
+func partners(o *outlet, among []outlet) []outlet {
+	if o.port == nil {
+		var pads []outlet
+		for _, q := range among {
+			if q.port == nil {
+				pads = append(pads, q)
+			}
+		}
+		if found := partnersOf(o, pads); len(found) > 0 {
+			return found
+		}
+	}
+	return partnersOf(o, among)
+}
+
+func partnersOf(o *outlet, among []outlet) []outlet {
+	var same, role []outlet
+	for _, q := range among {
+		switch {
+		case !mayJoin(o.role, q.role):
+		case sameWay(o.name(), q.name()):
+			same = append(same, q)
+		case sided(o.name()) && sided(q.name()):
+		case !takes(o, &q) || !takes(&q, o):
+		default:
+			role = append(role, q)
+		}
+	}
+	if len(same) > 0 {
+		return same
+	}
+	return role
+}
+
+// takes tells whether a bears the regulated voltage that b gives, as far as a says what it
+// bears.
+func takes(a, b *outlet) bool {
+	v := b.role.Gives()
+	if v <= 0 || a.role != shapes.FeedRole {
+		return true
+	}
+	var span *shapes.Span
+	switch {
+	case a.pad != nil:
+		span = a.pad.Takes
+	case a.pin != nil:
+		span = a.pin.Takes
+	}
+	return span == nil || v >= span.Lo-0.05 && v <= span.Hi+0.05
+}
+
+// linksOfOne joins what is named at one end to what the other part has for it.
+func linksOfOne(one, other *side, swapped bool) ([]link, *fault) {
+	at := 2
+	if swapped {
+		at = 1
+	}
+	var out []link
+	used := map[string]bool{}
+	for i := range one.some {
+		o := &one.some[i]
+		var free []outlet
+		for _, q := range partners(o, other.all) {
+			if !used[q.full()] || q.bears() > 1 {
+				free = append(free, q)
+			}
+		}
+		free = sameRow(o, free)
+		if o.role == shapes.GroundRole && len(free) > 1 && one.port != nil {
+			continue // added as the return, from the nearest
+		}
+		if len(free) > 1 {
+			free = inputsFirst(free, one)
+		}
+		switch {
+		case len(free) == 1:
+			used[free[0].full()] = true
+			l := link{a: *o, b: free[0]}
+			if swapped {
+				l.a, l.b = l.b, l.a
+			}
+			out = append(out, l)
+		case len(free) > 1 && one.port == nil:
+			return nil, ambiguous(at, other, o, free)
+		case len(free) == 0 && one.port == nil:
+			return nil, &fault{at: at, message: fmt.Sprintf("%s has nothing for %s of %s, which carries %s", other.owner, o.full(), one.owner, carries(o.role)),
+				want: "a part with such a pad or way", hint: hasWords(other)}
+		}
+	}
+	if len(out) == 0 {
+		return nil, &fault{at: at, message: "nothing of " + one.text + " can only mean one pad of " + other.owner, want: "the pad or port, such as " + example(other), hint: hasWords(other)}
+	}
+	return out, nil
+}
+
+// sameRow keeps, for one of a row of pads, the one of each other row that has its number.
+func sameRow(o *outlet, among []outlet) []outlet {
+	if o.role != shapes.MotorRole {
+		return among
+	}
+	var out []outlet
+	for _, q := range among {
+		if q.num == o.num {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+// inputsFirst drops a board's outputs to speed controllers where something else can be
+// meant.
+func inputsFirst(among []outlet, other *side) []outlet {
+	var out []outlet
+	for _, q := range among {
+		if !motorOutput(strings.TrimSuffix(q.of, "-ground")) {
+			out = append(out, q)
+		}
+	}
+	if len(out) == 0 {
+		return among
+	}
+	return out
+}
+
+func ambiguous(at int, s *side, o *outlet, among []outlet) *fault {
+	var words []string
+	for _, q := range among {
+		words = append(words, s.owner+"."+q.of)
+	}
+	slices.Sort(words)
+	words = slices.Compact(words)
+	return &fault{at: at, message: fmt.Sprintf("%s has more than one pad for %s, which carries %s", s.owner, o.full(), carries(o.role)),
+		want: "one of " + strings.Join(words, ", ")}
+}
+
+func hasWords(s *side) string {
+	names := outletNames(s.all)
+	if len(names) == 0 {
+		return "the part of " + s.owner + " lists no pads and no ways of its ports: write them under `pads:` or `pins:`"
+	}
+	return s.owner + " has " + strings.Join(names, ", ")
+}
+
+func example(s *side) string {
+	if names := outletNames(s.all); len(names) > 0 {
+		return s.owner + "." + names[0]
+	}
+	return s.owner + ".ground"
+}
+
+// linksOfParts joins two parts of which no pad is named: what carries the same at both,
+// where only one of each can be meant.
+func linksOfParts(from, to *side) ([]link, *fault) {
+	var out []link
+	for _, role := range []shapes.Role{shapes.AntennaRole, shapes.PackRole, shapes.FeedRole, shapes.Supply3Role, shapes.Supply5Role, shapes.Supply9Role, shapes.Supply12, shapes.VideoRole, shapes.SignalRole} {
+		a := inputsFirst(byRole(from.all, role), to)
+		if role == shapes.SignalRole && len(out) > 0 && len(a) != 1 {
+			continue
+		}
+		for i := range a {
+			b := inputsFirst(partners(&a[i], to.all), from)
+			switch {
+			case len(b) == 0:
+			case len(a) > 1 && len(b) >= 1 && !single(a, to):
+				return nil, ambiguous(1, from, &b[0], a)
+			case len(b) > 1:
+				return nil, ambiguous(2, to, &a[i], b)
+			default:
+				out = append(out, link{a: a[i], b: b[0]})
+			}
+		}
+		if len(out) > 0 && power(role) {
+			break
+		}
+	}
+	if len(out) == 0 {
+		return nil, &fault{message: "nothing of " + from.text + " goes to " + to.text + " that only one pad can mean", want: "the pads or ports, such as " + example(from) + " and " + example(to),
+			hint: hasWords(from) + "; " + hasWords(to)}
+	}
+	return out, nil
+}
+
+func byRole(all []outlet, r shapes.Role) []outlet {
+	var out []outlet
+	for _, o := range all {
+		if o.role == r {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// single tells whether at most one of the outlets has a partner at the other side.
+func single(all []outlet, other *side) bool {
+	n := 0
+	for i := range all {
+		if len(partners(&all[i], other.all)) > 0 {
+			n++
+		}
+	}
+	return n <= 1
+}
+
+// linksByWays joins what `ways:` lists: names of pads or of ways, or what they carry. What
+// is named at one end only goes to what the other end has for it.
+func linksByWays(from, to *side, ways []string) ([]link, *fault) {
+	var out []link
+	usedA, usedB := map[string]bool{}, map[string]bool{}
+	free := func(all []outlet, used map[string]bool) []outlet {
+		var out []outlet
+		for _, o := range all {
+			if !used[o.full()] {
+				out = append(out, o)
+			}
+		}
+		return out
+	}
+	for i, w := range ways {
+		a, b := free(pick(from, w), usedA), free(pick(to, w), usedB)
+		switch {
+		case len(a) == 0 && len(b) == 0:
+			return nil, &fault{at: 3, item: i, message: "neither " + from.text + " nor " + to.text + " has a way " + quoted(w), want: "names of pads or ways, or what they carry",
+				hint: hasWords(from) + "; " + hasWords(to)}
+		case len(a) == 0:
+			a = through(b, free(from.some, usedA), free(from.all, usedA))
+		case len(b) == 0:
+			b = through(a, free(to.some, usedB), free(to.all, usedB))
+		}
+		if len(a) > 1 && len(b) >= 1 {
+			a = narrow(a, b)
+		}
+		if len(b) > 1 && len(a) >= 1 {
+			b = narrow(b, a)
+		}
+		switch {
+		case len(a) == 0:
+			return nil, &fault{at: 1, message: from.owner + " has nothing for " + quoted(w) + " of " + to.owner, want: "a part with such a pad or way", hint: hasWords(from)}
+		case len(b) == 0:
+			return nil, &fault{at: 2, message: to.owner + " has nothing for " + quoted(w) + " of " + from.owner, want: "a part with such a pad or way", hint: hasWords(to)}
+		case len(a) == len(b) && a[0].pad != nil && a[0].pad.Ways == len(a):
+			for k := range a {
+				out = append(out, link{a: a[k], b: b[k]})
+			}
+		case len(a) > 1:
+			return nil, severalWays(1, i, w, from, a)
+		case len(b) > 1:
+			return nil, severalWays(2, i, w, to, b)
+		case !mayJoin(a[0].role, b[0].role):
+			return nil, cannotJoin(from, to, &a[0], &b[0])
+		default:
+			out = append(out, link{a: a[0], b: b[0]})
+		}
+		usedA[out[len(out)-1].a.full()], usedB[out[len(out)-1].b.full()] = true, true
+	}
+	return out, nil
+}
+
+func severalWays(at, item int, w string, s *side, among []outlet) *fault {
+	f := ambiguous(at, s, &among[0], among)
+	f.message = s.owner + " has more than one pad that " + quoted(w) + " can mean"
+	return f
+}
+
+func quoted(s string) string { return `"` + s + `"` }
+
+// pick lists what a way may mean at one side: a name of the pad or port that is named, of
+// the part, or what it carries; `supply` stands for every supply and what takes one.
+func pick(s *side, w string) []outlet {
+	for _, among := range [][]outlet{s.some, s.all} {
+		var byName, byWhat []outlet
+		for _, o := range among {
+			switch {
+			case o.name() == w || o.of == w || o.full() == w:
+				byName = append(byName, o)
+			case string(o.role) == w, w == "supply" && power(o.role) && o.role != shapes.PackRole:
+				byWhat = append(byWhat, o)
+			}
+		}
+		if len(byName) > 0 {
+			return byName
+		}
+		if len(byWhat) > 0 {
+			return byWhat
+		}
+	}
+	return nil
+}
+
+// through lists the partners of the ways found at one end at the other, first among those
+// of the pad or port named there.
+func through(found, some, all []outlet) []outlet {
+	for _, among := range [][]outlet{some, all} {
+		var out []outlet
+		for i := range found {
+			for _, q := range partners(&found[i], among) {
+				if !slices.ContainsFunc(out, func(o outlet) bool { return o.full() == q.full() }) {
+					out = append(out, q)
+				}
+			}
+		}
+		if len(out) > 0 {
+			return out
+		}
+	}
+	return nil
+}
+
+// narrow keeps those that have a partner among the others.
+func narrow(all, others []outlet) []outlet {
+	var out []outlet
+	for i := range all {
+		if len(partners(&all[i], others)) > 0 {
+			out = append(out, all[i])
+		}
+	}
+	if len(out) == 0 {
+		return all
+	}
+	return out
+}
+
+// withGround adds the return that goes with a supply: the ground nearest to it at either
+// end, of the same plug if it is plugged.
+func withGround(from, to *side, all []link) ([]link, *fault) {
+	var feed *link
+	for i := range all {
+		switch r := all[i].role(); {
+		case r == shapes.GroundRole:
+			return all, nil
+		case power(r) && feed == nil:
+			feed = &all[i]
+		}
+	}
+	if feed == nil {
+		return all, nil
+	}
+	a, okA := nearestGround(&feed.a, from)
+	b, okB := nearestGround(&feed.b, to)
+	switch {
+	case !okA && !okB:
+		return nil, &fault{message: "a supply needs its ground, and neither " + from.owner + " nor " + to.owner + " has a pad or way for it", want: "a pad or way with role ground at both ends",
+			hint: "write it under `pads:` or `pins:` of the two parts"}
+	case !okA:
+		return nil, &fault{at: 1, message: "a supply needs its ground, and " + from.owner + " has no pad or way for it", want: "a pad or way with role ground", hint: hasWords(from)}
+	case !okB:
+		return nil, &fault{at: 2, message: "a supply needs its ground, and " + to.owner + " has no pad or way for it", want: "a pad or way with role ground", hint: hasWords(to)}
+	}
+	// Behind the supply that it belongs to.
+	i := slices.IndexFunc(all, func(l link) bool { return l.a.full() == feed.a.full() && l.b.full() == feed.b.full() })
+	return slices.Insert(all, i+1, link{a: a, b: b, added: true}), nil
+}
+
+// nearestGround finds the ground that goes with a supply at one side: of the same port, else
+// the nearest pad, the first by name of equally near ones.
+func nearestGround(o *outlet, s *side) (outlet, bool) {
+	var best outlet
+	found, least := false, 0.0
+	for _, q := range s.all {
+		if q.role != shapes.GroundRole {
+			continue
+		}
+		d := q.at.Sub(o.at).Norm()
+		switch {
+		case q.of == o.of:
+			d = -1
+		case q.port != nil:
+			d += 1000 // a way of another plug only where there is no pad
+		}
+		if !found || d < least-1e-9 {
+			best, found, least = q, true, d
+		}
+	}
+	return best, found
+}
