@@ -114,6 +114,8 @@ type Hole struct {
 	Face     shapes.Face // on which the press nut's flange lies, when HasFace
 	HasFace  bool
 	Pos      read.Pos
+
+	follows string // "motors", "stacks.main", ...: what its place comes from; "": the build says it
 }
 
 // Sink is what takes a screw's head into a plate.

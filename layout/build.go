@@ -128,7 +128,7 @@ type MountSpec struct {
 
 // Hold is what lies between a part and the face under it.
 type Hold struct {
-	Word      string       // "foam", "tape", "pad", "hook-and-loop", "glue", or the part's name
+	Word      string       // "foam", "tape", "gel", "pad", "hook-and-loop", "glue", or the part's name
 	Part      *shapes.Part // of kind pad; nil when only a word was written
 	Thickness *shapes.Dim  // mm as mounted, never nil
 	Pos       read.Pos

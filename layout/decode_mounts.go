@@ -97,10 +97,14 @@ func (d *decoder) mountable(n *read.Node) *shapes.Part {
 	return p
 }
 
-func holdWords() []string { return []string{"foam", "tape", "pad", "hook-and-loop", "glue"} }
+func holdWords() []string { return []string{"foam", "tape", "gel", "pad", "hook-and-loop", "glue"} }
 
-// hold reads what lies under a part: a word with a thickness (`foam 1.5 mm`) or the name
-// of a pad of the catalogue.
+// gelPad is the part that `hold: gel` without a thickness names: gel pads, unlike foams and
+// tapes, are sold in one thickness.
+const gelPad = "gel-3"
+
+// hold reads what lies under a part: a word with a thickness (`foam 1.5 mm`), the name of a
+// pad of the catalogue, or `gel` alone for the usual gel pad.
 func (d *decoder) hold(n *read.Node, name string) *Hold {
 	if n == nil {
 		return nil
@@ -117,6 +121,10 @@ func (d *decoder) hold(n *read.Node, name string) *Hold {
 		}
 		h.Word = w
 		rest := strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(text), w))
+		if p, ok := d.lib.Find(gelPad); ok && rest == "" && w == "gel" {
+			h.lie(p)
+			return h
+		}
 		if rest == "" {
 			d.diags.At(n, "how thick is the "+w+" once the part sits on it?", "such as `"+w+" 1.5 mm`", "")
 			return h
@@ -135,9 +143,14 @@ func (d *decoder) hold(n *read.Node, name string) *Hold {
 			return h
 		}
 	}
-	p := d.part(n, "a pad", shapes.PadKind)
+	h.lie(d.part(n, "a pad", shapes.PadKind))
+	return h
+}
+
+// lie takes a pad's thickness under a mounted part, else its thickness as sold.
+func (h *Hold) lie(p *shapes.Part) {
 	if p == nil || p.Cushion == nil {
-		return h
+		return
 	}
 	h.Word, h.Part = p.Name, p
 	switch {
@@ -146,7 +159,6 @@ func (d *decoder) hold(n *read.Node, name string) *Hold {
 	case p.Cushion.Free != nil:
 		h.Thickness = p.Cushion.Free
 	}
-	return h
 }
 
 func first(words []string) string {

@@ -224,6 +224,12 @@ func (d *driller) next(sub string) Hole {
 	if s.For != nil {
 		h.For = s.For.ID()
 	}
+	switch {
+	case s.At.Rotors:
+		h.follows = "motors"
+	case s.Form == HoleOf:
+		h.follows = h.For
+	}
 	if sub == "" { // a centre hole takes no screw
 		h.Sink, h.Press, h.Face, h.HasFace = d.r.sinkOf(s), s.Press, s.Face, s.HasFace
 	}

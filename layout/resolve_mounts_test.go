@@ -155,3 +155,29 @@ func TestBoardAsMount(t *testing.T) {
 	nearMM(t, "zone y", c.Y, -6)
 	nearMM(t, "base", layouttest.Component(t, asm, "mounts.sender").Base.Nominal(), 23)
 }
+
+// Gel is held to like foam: as thick as the build says, or, named alone, the usual pad of the
+// catalogue, which is 3 thick as sold and 2.4 under a part. The roof's top is at 30.
+func TestMountOnGel(t *testing.T) {
+	asm := layouttest.MustLoad(t, mountedOn(`
+  said: {part: brick, on: roof.top, at: [30, 0], hold: gel 2 mm ±0.2}
+  usual: {part: brick, on: roof.top, at: [-30, 0], hold: gel}
+`))
+	foam := layouttest.MustLoad(t, mountedOn(`
+  said: {part: brick, on: roof.top, at: [30, 0], hold: foam 2 mm ±0.2}
+  usual: {part: brick, on: roof.top, at: [-30, 0], hold: foam 2.4 mm ±0.1}
+`))
+	said := layouttest.Body(t, asm, "mounts.said").Bottom
+	lo, hi := layouttest.Body(t, foam, "mounts.said").Bottom.Worst()
+	formIs(t, "gel as said", said, 32, lo, hi)
+	nearMM(t, "usual gel", layouttest.Body(t, asm, "mounts.usual").Bottom.Nominal(), 32.4)
+	hold := layouttest.Body(t, asm, "mounts.usual.hold")
+	if !hold.Soft {
+		t.Error("gel gives way")
+	}
+	for _, term := range hold.Top.Sub(hold.Bottom).Terms {
+		if term.Dim.Source != shapes.Catalogue || term.Dim.Conf == "" {
+			t.Errorf("%s is %v of confidence %q, want a class figure", term.Dim.Name, term.Dim.Source, term.Dim.Conf)
+		}
+	}
+}

@@ -254,10 +254,33 @@ func (r *resolver) holesFit(id string, arm *rotorPlan, solid []geom.Region, hole
 		if arm != nil {
 			at, where = arm.armFrame().Inverse().Apply(at), " from the motor's axis"
 		}
-		r.fail(h.Pos, id, fmt.Sprintf("the hole at (%s, %s)%s %s", mm(at.X), mm(at.Y), where, what),
-			"every hole wholly within "+id, "move the hole, or widen the outline there; an open notch is drawn under `cut:` of the outline")
+		whose, hint := r.holeCause(h, arm)
+		r.fail(h.Pos, id, fmt.Sprintf("the hole at (%s, %s)%s%s %s", mm(at.X), mm(at.Y), where, whose, what),
+			"every hole wholly within "+id, hint)
 	}
 	return inset, ok
+}
+
+// holeCause says whose hole it is that its plate does not hold, and what to mend: holes that
+// follow something are not moved where they are written.
+func (r *resolver) holeCause(h *Hole, arm *rotorPlan) (whose, hint string) {
+	switch {
+	case h.follows == "motors":
+		var near *rotorPlan
+		for _, p := range r.rotors {
+			if near == nil || p.at.Sub(h.At).Norm() < near.at.Sub(h.At).Norm()-1e-9 {
+				near = p
+			}
+		}
+		if arm != nil {
+			return "", "draw the arm round the motor's axis, from which its outline counts, far enough for the holes"
+		}
+		return fmt.Sprintf(" for the %s motor, whose axis is at (%s, %s),", near.spec.Name, mm(near.at.X), mm(near.at.Y)),
+			"draw an arm to the motor (`arms:` in the outline draws one to each, with a `pad:` round its holes), or mend its place under `rotors:`"
+	case h.follows != "":
+		return " for " + h.follows, "the hole follows " + h.follows + ": move that, or widen the outline there"
+	}
+	return "", "move the hole, or widen the outline there; an open notch is drawn under `cut:` of the outline"
 }
 
 // drill takes the holes out of the outline, which is one region. Holes that keep clear

@@ -227,3 +227,36 @@ plates:
 		t.Errorf("messages are %v", got)
 	}
 }
+
+// A hole that follows something is not moved where it is written: the message names what it
+// follows, the hint what to mend. The axes stand at (±50, ±50), as 50·√2 from the middle
+// is half the wheelbase, and lie beyond a plate of 60 x 40.
+func TestHolesThatFollow(t *testing.T) {
+	const cross = `
+dryfit: 1
+name: wrong
+rotors: {layout: cross, wheelbase: 141.4213562373095, motor: mot, prop: blade, front-right: clockwise}
+`
+	for _, tt := range []struct{ name, rest, message, hint string }{
+		{"motors without arms", "plates: {base: {material: mat, thickness: 2, outline: {rectangle: [60, 40]}, holes: [{for: motors}]}}",
+			"for the front-left motor, whose axis is at (50, 50), lies outside the plate", "draw an arm to the motor (`arms:`"},
+		{"at rotors", "plates: {base: {material: mat, thickness: 2, outline: {rectangle: [60, 40]}, holes: [{hole: 3, at: rotors}]}}",
+			"the hole at (50, 50) for the front-left motor, whose axis is at (50, 50), lies outside the plate", "or mend its place under `rotors:`"},
+		{"an arm plate too short", "plates: {arm: {each-rotor: true, material: mat, thickness: 2, outline: {rectangle: [20, 20], at: [-40, 0]}, holes: [{for: motors}]}}",
+			"from the motor's axis lies outside the plate", "draw the arm round the motor's axis"},
+		{"posts", "posts: {far: {part: post, length: 20, from: base.top, at: [40, 0], mirror: front-back}}\nplates: {base: {material: mat, thickness: 2, outline: {rectangle: [60, 40]}, holes: [{for: posts.far}]}}",
+			"the hole at (40, 0) for posts.far lies outside the plate", "the hole follows posts.far: move that, or widen the outline there"},
+		{"own place", "plates: {base: {material: mat, thickness: 2, outline: {rectangle: [60, 40]}, holes: [{circle: 12, hole: 2, for: motors, at: [50, 0]}]}}",
+			"lies outside the plate", "move the hole, or widen the outline there"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			got := layouttest.Mistakes(t, cross+tt.rest+"\n"+roundParts)
+			for _, m := range got {
+				if strings.Contains(m.Message, tt.message) && strings.Contains(m.Hint, tt.hint) {
+					return
+				}
+			}
+			t.Errorf("no message %q with hint %q among %+v", tt.message, tt.hint, got)
+		})
+	}
+}

@@ -201,7 +201,7 @@ func (r *resolver) placeRotor(p *rotorPlan, arm *Plate) {
 	if pr := q.Prop; pr != nil {
 		hub := or(pr.HubT, q.Name+" hub thickness")
 		far := seat.Plus(hub, up)
-		near := seat.Plus(pr.BelowHub, -up)
+		near := seat.Plus(or(pr.BelowHub, q.Name+" below hub"), -up)
 		rot.Lo, rot.Hi = near, far
 		if s.Below {
 			rot.Lo, rot.Hi = far, near

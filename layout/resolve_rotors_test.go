@@ -182,3 +182,30 @@ func TestMixedMotorPattern(t *testing.T) {
 		nearMM(t, h.Name+" y", h.At.Y, want[1])
 	}
 }
+
+// How far the blades hang below the hub's seat is not 0 because nobody said it: the lower end
+// of the disc hangs on a missing figure, the upper one does not.
+func TestPropWithoutBelowHub(t *testing.T) {
+	asm := layouttest.MustLoad(t, strings.Replace(crossBuild, ", below-hub: 1 ±0.3", "", 1))
+	missing := func(f layout.Form) bool {
+		for _, term := range f.Terms {
+			if term.Dim.Missing && term.Dim.Name == "blade below hub" {
+				return true
+			}
+		}
+		return false
+	}
+	for _, r := range asm.Rotors {
+		if !missing(r.Lo) || !missing(r.SweptLo) || missing(r.Hi) || missing(r.SweptHi) {
+			t.Errorf("%s: below %v, above %v", r.Name, namesOf(r.SweptLo), namesOf(r.SweptHi))
+		}
+	}
+}
+
+func namesOf(f layout.Form) []string {
+	var out []string
+	for _, term := range f.Terms {
+		out = append(out, term.Dim.Name)
+	}
+	return out
+}

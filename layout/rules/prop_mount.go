@@ -301,7 +301,7 @@ func (p *Pass) rootFinding(k *pairing) {
 	}
 	f := p.mountFinding(k)
 	f.AtMost = true
-	drop := layout.Of(known(prop.BelowHub, k.prop.Name+" below the hub"))
+	drop := layout.Of(known(prop.BelowHub, k.prop.Name+" below hub"))
 	room, whose := layout.Fixed(rootDrop), "common bells clear"
 	if motor.Shoulder != nil {
 		room, whose = layout.Of(motor.Shoulder), "the bell of "+k.motor.Name+" clears"
