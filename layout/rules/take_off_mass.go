@@ -24,36 +24,12 @@ var takeOffMass = &Rule{
 	Run:      runTakeOffMass,
 }
 
-// wireShare is the allowance for wire, solder, tape and ties when the build gives none:
-// the middle of the 4 to 8 % by which lists of parts run low, as a Dim of 6 ± 2 % of the
-// listed mass.
-const (
-	wireShare    = 0.06
-	wireShareTol = 0.02
-)
-
-func totalMass(asm *layout.Assembly) (sum layout.Form, allowance *shapes.Dim) {
-	for _, c := range asm.Components {
-		sum = sum.Add(c.Mass.Grams)
-	}
-	allowance = asm.Extra
-	if allowance == nil {
-		listed := sum.Nominal()
-		allowance = &shapes.Dim{
-			Name: "wire, solder and ties", Unit: shapes.Gram,
-			Value: wireShare * listed, Plus: wireShareTol * listed, Minus: wireShareTol * listed,
-			Source: shapes.Assumed, TolSource: shapes.Assumed, HasTol: true,
-		}
-	}
-	return sum.Plus(allowance, 1), allowance
-}
-
 func runTakeOffMass(p *Pass) {
 	if len(p.Asm.Components) == 0 {
 		p.Nothing("the build has nothing that weighs")
 		return
 	}
-	sum, allowance := totalMass(p.Asm)
+	sum, allowance := p.Asm.TakeOffMass()
 	if p.Asm.MassLimit == nil {
 		if m := sum.Missing(); len(m) > 0 {
 			p.Nothing("the build names no mass limit; the sum lacks %s", m[0].Name)
