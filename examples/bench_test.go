@@ -16,7 +16,7 @@ func BenchmarkLoad(b *testing.B) {
 			data := []byte(text(b, name))
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, diags := layout.LoadBytes(path(name), data, nil, lib); diags.HasErrors() {
+				if _, diags := layout.LoadBytes(path(name), data, folder(path(name)), lib); diags.HasErrors() {
 					b.Fatal(diags)
 				}
 			}
@@ -28,7 +28,7 @@ func BenchmarkLoad(b *testing.B) {
 func BenchmarkCheck(b *testing.B) {
 	for _, name := range all() {
 		b.Run(name, func(b *testing.B) {
-			build, diags := layout.LoadBytes(path(name), []byte(text(b, name)), nil, library(b))
+			build, diags := layout.LoadBytes(path(name), []byte(text(b, name)), folder(path(name)), library(b))
 			if diags.HasErrors() {
 				b.Fatal(diags)
 			}

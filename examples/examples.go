@@ -4,9 +4,10 @@ package examples
 
 import "embed"
 
-// Files holds the build files of all examples, "riverbank/riverbank.yaml" and so on.
+// Files holds the build files of all examples, "riverbank/riverbank.yaml" and so on, and the
+// drawings that they take outlines from.
 //
-//go:embed */*.yaml
+//go:embed */*.yaml */*.dxf
 var Files embed.FS
 
 // Default is the example that the command judges when it is given no file.

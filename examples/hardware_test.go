@@ -16,6 +16,8 @@ func TestHardwareAddsUp(t *testing.T) {
 		"attic": {layout.MotorScrew: 16, layout.PropScrew: 8, layout.SpacerScrew: 8},
 		// Six motors with a nut each; four legs held at one end, four posts and two of the mast at both; two bolts an arm.
 		"orchard": {layout.MotorScrew: 24, layout.PropNut: 6, layout.PostScrew: 4 + 8 + 4, layout.StackBolt: 4, layout.PlateBolt: 12},
+		// Four motors of four, props on two screws each, four posts, four bolts with flat heads, a camera of two.
+		"quarry": {layout.MotorScrew: 16, layout.PropScrew: 8, layout.PostScrew: 8, layout.StackBolt: 4, layout.CameraScrew: 2},
 		// Four motors with a nut each, four posts, four bolts, a camera of two.
 		"riverbank": {layout.MotorScrew: 16, layout.PropNut: 4, layout.PostScrew: 8, layout.StackBolt: 4, layout.CameraScrew: 2},
 	} {

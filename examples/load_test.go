@@ -1,7 +1,9 @@
 package examples
 
 import (
+	"io/fs"
 	"os"
+	"path/filepath"
 	"testing"
 
 	"dryfit/layout"
@@ -10,7 +12,7 @@ import (
 )
 
 // clean are the examples that fit, draft the one that does not.
-var clean = []string{"attic", "orchard", "riverbank", "shoreline"}
+var clean = []string{"attic", "orchard", "quarry", "riverbank", "shoreline"}
 
 const draft = "shoreline-draft"
 
@@ -36,10 +38,11 @@ func library(t testing.TB) *shapes.Library {
 	return lib
 }
 
-// load reads and places a build given as text, as if it stood in the file of an example.
+// load reads and places a build given as text, as if it stood in the file of an example and
+// with that one's folder.
 func load(t testing.TB, file, text string) *layout.Assembly {
 	t.Helper()
-	b, diags := layout.LoadBytes(file, []byte(text), nil, library(t))
+	b, diags := layout.LoadBytes(file, []byte(text), folder(file), library(t))
 	if diags.HasErrors() {
 		t.Fatalf("%s does not load:\n%v", file, diags)
 	}
@@ -49,5 +52,8 @@ func load(t testing.TB, file, text string) *layout.Assembly {
 	}
 	return asm
 }
+
+// folder is where an example stands.
+func folder(file string) fs.FS { return os.DirFS(filepath.Dir(file)) }
 
 func judge(asm *layout.Assembly) []layout.Outcome { return rules.Run(asm, rules.All) }

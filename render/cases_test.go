@@ -54,7 +54,11 @@ func load(t testing.TB, files fs.FS, f string, lib *shapes.Library) drawn {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, diags := layout.LoadBytes(f, data, nil, lib)
+	dir, err := fs.Sub(files, path.Dir(f))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, diags := layout.LoadBytes(f, data, dir, lib)
 	if diags.HasErrors() {
 		t.Fatalf("%s: %v", f, diags)
 	}

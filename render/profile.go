@@ -116,6 +116,8 @@ func openingOf(asm *layout.Assembly, pl *layout.Plate, l geom.Loop, back geom.Po
 	}
 	if d, ok := roundness(l); ok {
 		o.D, o.Size = d, "Ø"+figure(d)
+	} else if length, width, ok := slotForm(l); ok {
+		o.Size = "slot " + figure(length) + " × " + figure(width)
 	}
 	return o
 }
@@ -156,6 +158,27 @@ func roundness(l geom.Loop) (float64, bool) {
 		}
 	}
 	return d, true
+}
+
+// slotForm returns the overall length and the width of a loop that is a slot with round
+// ends.
+func slotForm(l geom.Loop) (length, width float64, ok bool) {
+	const near = 1e-4
+	var middles []r2.Point
+	for _, s := range l.Segs() {
+		if !s.IsArc() {
+			continue
+		}
+		if math.Abs(s.Bulge-1) > near || width > 0 && math.Abs(2*s.Radius()-width) > near {
+			return 0, 0, false
+		}
+		middles, width = append(middles, s.Center()), 2*s.Radius()
+	}
+	if len(middles) != 2 {
+		return 0, 0, false
+	}
+	length = middles[0].Sub(middles[1]).Norm() + width
+	return length, width, math.Abs(l.Area()-width*(length-width)-math.Pi*width*width/4) < near*length
 }
 
 // letterOpenings gives each size a letter, those with most openings first, and each opening of a

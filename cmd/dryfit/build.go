@@ -3,7 +3,9 @@ package main
 import (
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
+	"path"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -48,7 +50,11 @@ func assemble(e *env, args []string) (*layout.Assembly, error) {
 		if err != nil {
 			return nil, fault("the built-in example is missing: %v", err)
 		}
-		b, diags = layout.LoadBytes(examples.Default, data, nil, lib)
+		dir, err := fs.Sub(examples.Files, path.Dir(examples.Default))
+		if err != nil {
+			return nil, fault("the built-in example has no folder: %v", err)
+		}
+		b, diags = layout.LoadBytes(examples.Default, data, dir, lib)
 	case args[0] == "-":
 		if b, diags, err = fromInput(e.in, lib); err != nil {
 			return nil, unusable("dryfit: standard input cannot be read: %v", plain(err))

@@ -246,7 +246,7 @@ func TestDXFUnits(t *testing.T) {
 		// 60/25.4 = 2.362 mm.
 		_, r := mustRead(t, "small", inches(4), Options{})
 		w := strings.Join(r.Warnings, "\n")
-		if !strings.Contains(w, "2.362 x 1.575 mm, under 10 mm") || !strings.Contains(w, "in in it would be 60 mm long") || !strings.Contains(w, "1 round hole under 1 mm, the first of 0.157 mm") {
+		if !strings.Contains(w, "2.362 x 1.575 mm, under 10 mm") || !strings.Contains(w, "in inch it would be 60 mm long") || !strings.Contains(w, "1 round hole under 1 mm, the first of 0.157 mm") {
 			t.Errorf("warnings %q", w)
 		}
 	})

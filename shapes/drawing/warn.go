@@ -62,7 +62,11 @@ func alternatives(rep *Report, opt *Options, big float64) string {
 			if s != "" {
 				s += ","
 			}
-			s += fmt.Sprintf(" in %s it would be %.0f mm long", unit, v)
+			word := unit
+			if unit == "in" {
+				word = "inch"
+			}
+			s += fmt.Sprintf(" in %s it would be %.0f mm long", word, v)
 		}
 	}
 	if s == "" {
