@@ -16,17 +16,17 @@ type armCut struct {
 	p, u   r2.Point // where the axis is cut, and outwards along it (unit)
 	half   float64
 	plates []string // components that are cut
-	rim    [3]side
+	rim    [3]geom.Edge
 }
 
 func newArmCut(p, u r2.Point, half float64, plates []string) armCut {
 	n := r2.Point{X: -u.Y, Y: u.X}
 	a, b := p.Sub(n.Mul(half)), p.Add(n.Mul(half))
 	const far = 1e4
-	return armCut{p: p, u: u, half: half, plates: plates, rim: [3]side{
-		sideOf(geom.Seg{A: a, B: b}),
-		sideOf(geom.Seg{A: a, B: a.Add(u.Sub(n).Mul(far))}),
-		sideOf(geom.Seg{A: b, B: b.Add(u.Add(n).Mul(far))}),
+	return armCut{p: p, u: u, half: half, plates: plates, rim: [3]geom.Edge{
+		geom.EdgeOf(geom.Seg{A: a, B: b}),
+		geom.EdgeOf(geom.Seg{A: a, B: a.Add(u.Sub(n).Mul(far))}),
+		geom.EdgeOf(geom.Seg{A: b, B: b.Add(u.Add(n).Mul(far))}),
 	}}
 }
 
@@ -112,7 +112,7 @@ func standsTo(sc *scene, root, u r2.Point, half float64) float64 {
 		}
 		for _, o := range s.sides {
 			for _, t := range [4]float64{0, 0.25, 0.5, 0.75} {
-				if d := o.seg.At(t).Sub(root); math.Abs(d.Cross(u)) < half {
+				if d := o.Seg.At(t).Sub(root); math.Abs(d.Cross(u)) < half {
 					most = math.Max(most, d.Dot(u))
 				}
 			}
@@ -126,7 +126,7 @@ type outlined struct {
 	id    string
 	box   geom.Rect
 	loops []geom.Loop
-	sides []side
+	sides []geom.Edge
 }
 
 func bodyPlates(sc *scene) []outlined {
@@ -150,6 +150,7 @@ func chord(sheets []outlined, p, u r2.Point) (lo, hi float64, plates []string) {
 		if !s.box.Contains(p) || !slices.ContainsFunc(s.loops, func(l geom.Loop) bool { return l.Contains(p) }) {
 			continue
 		}
+		var at []r2.Point
 		a, c := math.Inf(-1), math.Inf(1)
 		meet := func(q r2.Point) {
 			if y := q.Sub(p).Dot(n); y < 0 {
@@ -159,18 +160,9 @@ func chord(sheets []outlined, p, u r2.Point) (lo, hi float64, plates []string) {
 			}
 		}
 		for k := range s.sides {
-			o := &s.sides[k]
-			if o.arc {
-				for _, q := range lineCircle(p, p.Add(n), o.c, o.r) {
-					if _, on := o.shareOf(q); on {
-						meet(q)
-					}
-				}
-				continue
-			}
-			da, db := o.seg.A.Sub(p).Dot(u), o.seg.B.Sub(p).Dot(u)
-			if (da > 0) != (db > 0) {
-				meet(o.seg.A.Add(o.seg.B.Sub(o.seg.A).Mul(da / (da - db))))
+			at = s.sides[k].MeetLine(p, n, at[:0])
+			for _, q := range at {
+				meet(q)
 			}
 		}
 		if math.IsInf(a, 0) || math.IsInf(c, 0) {
@@ -214,12 +206,12 @@ func (v *view) clipArms(vs []geom.Vertex, closed bool) []edge {
 	cut := false
 	var at []float64
 	for i := range last {
-		own := sideOf(geom.Seg{A: vs[i].P, B: vs[(i+1)%n].P, Bulge: vs[i].Bulge})
+		own := geom.EdgeOf(geom.Seg{A: vs[i].P, B: vs[(i+1)%n].P, Bulge: vs[i].Bulge})
 		at = append(at[:0], 0, 1)
 		for k := range v.arms {
 			for j := range v.arms[k].rim {
-				if rim := &v.arms[k].rim[j]; rim.box.Intersects(own.box) {
-					at = crossAt(at, &own, rim)
+				if rim := &v.arms[k].rim[j]; rim.Box.Intersects(own.Box) {
+					at = own.Cuts(rim, at)
 				}
 			}
 		}
@@ -228,12 +220,12 @@ func (v *view) clipArms(vs []geom.Vertex, closed bool) []edge {
 			if at[k+1]-at[k] < 1e-7 {
 				continue
 			}
-			if v.gone(own.seg.At((at[k] + at[k+1]) / 2)) {
+			if v.gone(own.Seg.At((at[k] + at[k+1]) / 2)) {
 				cut = true
 				flush()
 				continue
 			}
-			piece := part(own.seg, at[k], at[k+1])
+			piece := own.Seg.Part(at[k], at[k+1])
 			if len(run) == 0 {
 				run = append(run, geom.Vertex{P: piece.A})
 			}

@@ -182,13 +182,12 @@ func (b *bodyPlan) reach(p *layout.Plate) (x, y features) {
 			if w.Bulge <= 0 || !curved(s) {
 				continue
 			}
-			o := sideOf(s)
-			for _, e := range [4]r2.Point{{X: o.r}, {X: -o.r}, {Y: o.r}, {Y: -o.r}} {
-				if q := o.c.Add(e); onPiece(&o, q) {
-					// The arc bends back on either side, and runs on across.
-					in, on := q.Sub(e.Mul(0.01)), r2.Point{X: e.Y, Y: e.X}
-					try(q, in.Sub(on), in.Add(on))
-				}
+			o := geom.EdgeOf(s)
+			for _, q := range o.Extremes(nil) {
+				// The arc bends back on either side, and runs on across.
+				e := q.Sub(o.Center)
+				in, on := q.Sub(e.Mul(0.01)), r2.Point{X: e.Y, Y: e.X}
+				try(q, in.Sub(on), in.Add(on))
 			}
 		}
 	}
@@ -199,9 +198,4 @@ func (b *bodyPlan) reach(p *layout.Plate) (x, y features) {
 func turns(at, before, after float64) bool {
 	const level = 1e-6
 	return before <= at+level && after <= at+level || before >= at-level && after >= at-level
-}
-
-func onPiece(o *side, q r2.Point) bool {
-	_, on := o.shareOf(q)
-	return on
 }

@@ -100,9 +100,9 @@ func (b *bodyPlan) roofNames(p *placer, v *view) {
 		}
 		var targets []r2.Point
 		for _, o := range s.sides {
-			if o.seg.Length()*v.scale > 8 {
+			if o.Seg.Length()*v.scale > 8 {
 				for _, t := range [...]float64{0.5, 0.25, 0.75, 0.1, 0.9} {
-					targets = append(targets, v.point(o.seg.At(t)))
+					targets = append(targets, v.point(o.Seg.At(t)))
 				}
 			}
 		}

@@ -163,11 +163,11 @@ func outer(loops []geom.Loop) []geom.Loop {
 	return out
 }
 
-func sidesOf(loops []geom.Loop) []side {
-	var out []side
+func sidesOf(loops []geom.Loop) []geom.Edge {
+	var out []geom.Edge
 	for _, l := range loops {
 		for _, seg := range l.Segs() {
-			out = append(out, sideOf(seg))
+			out = append(out, geom.EdgeOf(seg))
 		}
 	}
 	return out

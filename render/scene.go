@@ -34,11 +34,11 @@ type shadow struct {
 	body      *layout.Body
 	id        string // component
 	loops     []geom.Loop
-	sides     []side
-	fronts    []side // outlines in plan, for views from the side
+	sides     []geom.Edge
+	fronts    []geom.Edge // outlines in plan, for views from the side
 	box       geom.Rect
-	near, far float64    // depth towards the viewer, mm; near is the greater
-	inner     *inner     // see samples
+	near, far float64 // depth towards the viewer, mm; near is the greater
+	inner     *inner  // see samples
 	shown     Layer
 	hidden    bool // draw it dashed where something hides it
 	hides     bool // it hides what is behind
@@ -49,28 +49,6 @@ type shadow struct {
 type inner struct {
 	once   sync.Once
 	points []r2.Point
-}
-
-// side is one piece of an outline with its box and, for an arc, its circle.
-type side struct {
-	seg geom.Seg
-	box geom.Rect
-	arc bool
-	c   r2.Point
-	r   float64
-}
-
-func sideOf(s geom.Seg) side {
-	o := side{seg: s, arc: curved(s)}
-	if !o.arc {
-		o.box = geom.Rect{
-			Lo: r2.Point{X: math.Min(s.A.X, s.B.X), Y: math.Min(s.A.Y, s.B.Y)},
-			Hi: r2.Point{X: math.Max(s.A.X, s.B.X), Y: math.Max(s.A.Y, s.B.Y)},
-		}.Expand(1e-6)
-		return o
-	}
-	o.c, o.r, o.box = s.Center(), s.Radius(), s.Bound().Expand(1e-6)
-	return o
 }
 
 // scene is all bodies in one view, the nearest first.
@@ -130,7 +108,7 @@ func newScene(asm *layout.Assembly, f facing) *scene {
 			if b.Tilted == nil {
 				for _, r := range b.Plan {
 					for _, seg := range r.Outer.Segs() {
-						s.fronts = append(s.fronts, sideOf(seg))
+						s.fronts = append(s.fronts, geom.EdgeOf(seg))
 					}
 				}
 			}
@@ -139,7 +117,7 @@ func newScene(asm *layout.Assembly, f facing) *scene {
 		for _, l := range s.loops {
 			s.box = s.box.Union(l.Bound())
 			for _, seg := range l.Segs() {
-				s.sides = append(s.sides, sideOf(seg))
+				s.sides = append(s.sides, geom.EdgeOf(seg))
 			}
 		}
 		if s.box.IsEmpty() {
@@ -220,8 +198,8 @@ func (s *shadow) depthAt(p r2.Point, f facing) float64 {
 	}
 	best := math.Inf(-1)
 	for i := range s.fronts {
-		if o := &s.fronts[i]; p.X >= o.box.Lo.X && p.X <= o.box.Hi.X {
-			if y, ok := o.lowestAt(p.X); ok {
+		if o := &s.fronts[i]; p.X >= o.Box.Lo.X && p.X <= o.Box.Hi.X {
+			if y, ok := o.LowestAt(p.X); ok {
 				best = math.Max(best, -y)
 			}
 		}
@@ -230,31 +208,6 @@ func (s *shadow) depthAt(p r2.Point, f facing) float64 {
 		return s.near
 	}
 	return best
-}
-
-// lowestAt returns the least y of a piece at a given x.
-func (o *side) lowestAt(x float64) (float64, bool) {
-	s := o.seg
-	if !o.arc {
-		if math.Min(s.A.X, s.B.X) > x || math.Max(s.A.X, s.B.X) < x {
-			return 0, false
-		}
-		if d := s.B.X - s.A.X; math.Abs(d) > 1e-9 {
-			return s.A.Y + (x-s.A.X)*(s.B.Y-s.A.Y)/d, true
-		}
-		return math.Min(s.A.Y, s.B.Y), true
-	}
-	q := o.r*o.r - (x-o.c.X)*(x-o.c.X)
-	if q < 0 {
-		return 0, false
-	}
-	h := math.Sqrt(q)
-	for _, y := range [2]float64{o.c.Y - h, o.c.Y + h} {
-		if _, on := o.shareOf(r2.Point{X: x, Y: y}); on {
-			return y, true
-		}
-	}
-	return 0, false
 }
 
 // same is how much nearer a body must be to hide another, mm.
@@ -326,7 +279,7 @@ func (sc *scene) edges() []edge {
 			whole := true
 			for k := range l.Len() {
 				own := &s.sides[first+k]
-				seg, box := own.seg, own.box
+				seg, box := own.Seg, own.Box
 				cuts = append(cuts[:0], 0, 1)
 				for _, j := range over {
 					o := &sc.shadows[j]
@@ -334,8 +287,8 @@ func (sc *scene) edges() []edge {
 						continue
 					}
 					for k := range o.sides {
-						if os := &o.sides[k]; os.box.Intersects(box) {
-							cuts = crossAt(cuts, own, os)
+						if os := &o.sides[k]; os.Box.Intersects(box) {
+							cuts = own.Cuts(os, cuts)
 						}
 					}
 				}
@@ -351,7 +304,7 @@ func (sc *scene) edges() []edge {
 						in = p.Add(d.Mul(math.Min(0.01, d.Norm()) / d.Norm()))
 					}
 					hid := len(over) > 0 && sc.hiddenAt(i, p, in, over)
-					piece := part(seg, t0, t1)
+					piece := seg.Part(t0, t1)
 					if len(run.v) > 0 && run.hidden != hid {
 						runs = append(runs, run)
 						run = edge{shadow: i}

@@ -109,43 +109,6 @@ func want(t *testing.T, what string, got, want float64) {
 	}
 }
 
-func TestCrossAt(t *testing.T) {
-	line := func(x0, y0, x1, y1 float64) geom.Seg {
-		return geom.Seg{A: r2.Point{X: x0, Y: y0}, B: r2.Point{X: x1, Y: y1}}
-	}
-	half := geom.Seg{A: r2.Point{X: 5}, B: r2.Point{X: -5}, Bulge: 1} // upper half circle about 0
-	for _, c := range []struct {
-		name string
-		a, b geom.Seg
-		want []float64
-	}{
-		{"lines", line(0, 0, 10, 0), line(2.5, -1, 2.5, 1), []float64{0.25}},
-		{"lines that miss", line(0, 0, 10, 0), line(2.5, 1, 2.5, 2), nil},
-		{"parallel lines", line(0, 0, 10, 0), line(0, 0, 10, 0), nil},
-		// y = 3 meets the circle of radius 5 at x = ±4: shares of −10..10 are 0.3 and 0.7.
-		{"line and arc", line(-10, 3, 10, 3), half, []float64{0.3, 0.7}},
-		{"line below the arc", line(-10, -3, 10, -3), half, nil},
-		// The y axis meets the half circle at its middle.
-		{"arc and line", half, line(0, 0, 0, 10), []float64{0.5}},
-		// Circles of radius 5 about 0 and about (5, 0) meet at (2.5, ±5·sin 60°); the upper
-		// point is at 60° of 180°.
-		{"arcs", half, geom.Seg{A: r2.Point{X: 10}, B: r2.Point{X: 0}, Bulge: 1}, []float64{1.0 / 3}},
-	} {
-		a, b := sideOf(c.a), sideOf(c.b)
-		got := crossAt(nil, &a, &b)
-		sortFloats(got)
-		if len(got) != len(c.want) {
-			t.Errorf("%s: %v, want %v", c.name, got, c.want)
-			continue
-		}
-		for i := range got {
-			if math.Abs(got[i]-c.want[i]) > 1e-9 {
-				t.Errorf("%s: %v, want %v", c.name, got, c.want)
-			}
-		}
-	}
-}
-
 func TestClip(t *testing.T) {
 	v := &view{cut: &window{lo: 2, hi: 8}}
 	square := box(0, 0, 10, 4).Vertices()

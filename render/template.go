@@ -230,22 +230,22 @@ func clipTo(l *List, it Item, box geom.Rect) {
 		return
 	}
 	h := it.head()
-	var edges []side
+	var edges []geom.Edge
 	for _, s := range geom.RectLoop(box).Segs() {
-		edges = append(edges, sideOf(s))
+		edges = append(edges, geom.EdgeOf(s))
 	}
 	segsOf(it, func(s geom.Seg) {
-		own := sideOf(s)
+		own := geom.EdgeOf(s)
 		cuts := []float64{0, 1}
 		for i := range edges {
-			cuts = crossAt(cuts, &own, &edges[i])
+			cuts = own.Cuts(&edges[i], cuts)
 		}
 		slices.Sort(cuts)
 		for i := 0; i+1 < len(cuts); i++ {
 			if cuts[i+1]-cuts[i] < 1e-7 || !box.Contains(s.At((cuts[i]+cuts[i+1])/2)) {
 				continue
 			}
-			q := part(s, cuts[i], cuts[i+1])
+			q := s.Part(cuts[i], cuts[i+1])
 			if curved(q) {
 				l.add(Arc{Head: h, A: q.A, B: q.B, Bulge: q.Bulge})
 			} else {

@@ -74,12 +74,9 @@ func edgeAt(p *layout.Plate, at float64, alongX bool, otherwise float64) float64
 			if !curved(s) {
 				continue
 			}
-			o := sideOf(s)
-			c, rad := o.c, o.r
-			for _, e := range [4]r2.Point{{X: c.X + rad, Y: c.Y}, {X: c.X - rad, Y: c.Y}, {X: c.X, Y: c.Y + rad}, {X: c.X, Y: c.Y - rad}} {
-				if _, on := o.shareOf(e); on {
-					try(e)
-				}
+			o := geom.EdgeOf(s)
+			for _, e := range o.Extremes(nil) {
+				try(e)
 			}
 		}
 	}
