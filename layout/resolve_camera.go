@@ -125,24 +125,16 @@ func boxPlan(b geom.Box, pose geom.Pose2) geom.Loop {
 }
 
 // lensFront is how far the lens front reaches beyond the side-screw axis in plan over a
-// range of tilt. At tilt t the upper or lower rim of the front lies d·cos t + r·sin|t|
-// ahead, with d the distance of the front from the axis and r the lens radius; that is
-// greatest at tan t = r/d, or at the end of the range that is nearest to it.
+// range of tilt: the upper or lower rim of the front, whichever comes farther ahead.
 func lensFront(cam *shapes.Camera, lo, hi float64) Form {
 	d := figuresOf(cam)
-	r := d.lens / 2
-	best, at := math.Inf(-1), 0.0
-	top := math.Atan2(r, d.lensFront) * 180 / math.Pi
-	for _, t := range []float64{lo, hi, top, -top, 0} {
-		if t < lo || t > hi {
-			continue
-		}
-		s, c := math.Sincos(math.Abs(t) * math.Pi / 180)
-		if v := d.lensFront*c + r*s; v > best {
-			best, at = v, t
-		}
+	ahead := r2.Point{X: 1}
+	best, at := geom.Swing(r2.Point{X: d.lensFront, Y: d.lens / 2}, ahead, degrees(lo), degrees(hi))
+	if v, t := geom.Swing(r2.Point{X: d.lensFront, Y: -d.lens / 2}, ahead, degrees(lo), degrees(hi)); v > best {
+		at = t
 	}
-	s, c := math.Sincos(math.Abs(at) * math.Pi / 180)
+	tilt := at.Degrees()
+	s, c := math.Sincos(math.Abs(tilt) * math.Pi / 180)
 	f := Form{}.Plus(cam.Depth, c).Plus(cam.LensD, 0.5*s)
 	if cam.PivotBack != nil {
 		return f.Plus(cam.PivotBack, -c)

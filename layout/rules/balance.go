@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"dryfit/geom"
 	"dryfit/layout"
 	"dryfit/shapes"
 )
@@ -146,44 +147,14 @@ func spreadAlong(pushes []push, u r2.Point) (out layout.Form) {
 }
 
 // farthest returns how far from the thrust centre the pushes can bring a centre of mass
-// that is off by this much, and in which direction: the most over all directions of the
-// distance in that direction with every push at the end that adds to it.
+// that is off by this much, and in which direction.
 func farthest(off r2.Point, pushes []push) (most float64, way r2.Point) {
-	reach := func(u r2.Point) float64 {
-		sum := off.Dot(u)
-		for _, q := range pushes {
-			if k := q.way.Dot(u); k > 0 {
-				sum += k * q.dim.Plus
-			} else {
-				sum -= k * q.dim.Minus
-			}
-		}
-		return sum
+	moves := make([][2]r2.Point, len(pushes))
+	for i, q := range pushes {
+		moves[i] = [2]r2.Point{q.way.Mul(-q.dim.Minus), q.way.Mul(q.dim.Plus)}
 	}
-	most, way = math.Inf(-1), r2.Point{X: 1}
-	try := func(u r2.Point) {
-		if v := reach(u); v > most+1e-9 {
-			most, way = v, u
-		}
-	}
-	for k := range 360 {
-		sin, cos := math.Sincos(float64(k) * math.Pi / 180)
-		try(r2.Point{X: cos, Y: sin})
-	}
-	// The farthest place lies where the direction to it is the direction looked along: a
-	// few rounds of that mend the step of one degree.
-	for range 8 {
-		at := off
-		for _, q := range pushes {
-			if q.way.Dot(way) > 0 {
-				at = at.Add(q.way.Mul(q.dim.Plus))
-			} else {
-				at = at.Sub(q.way.Mul(q.dim.Minus))
-			}
-		}
-		try(unit(at, way))
-	}
-	return most, way
+	at := geom.FarthestSum(off, moves)
+	return at.Norm(), unit(at, r2.Point{X: 1})
 }
 
 // rebalance says how to bring the centre of mass back: by moving the pack, if it is enough

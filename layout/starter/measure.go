@@ -3,6 +3,10 @@ package starter
 import (
 	"math"
 
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"dryfit/geom"
 	"dryfit/shapes"
 )
 
@@ -96,22 +100,18 @@ func nutHeight(c choice) float64 {
 }
 
 // swing returns how far a camera reaches over and under its side-screw axis while it
-// tilts. A corner at x ahead of the axis and h over it stands x·sin t + h·cos t high at tilt
-// t, greatest at tan t = x/h or at an end of the range.
+// tilts.
 func swing(cam *shapes.Camera, lo, hi float64) (up, down float64) {
 	back := figure(cam.PivotBack)
 	front, h := figure(cam.Depth)-figure(cam.LensLength)-back, figure(cam.Height)/2
 	lens, r := figure(cam.Depth)-back, figure(cam.LensD)/2
-	at := func(x, h float64) float64 {
-		best := math.Inf(-1)
-		for _, t := range []float64{lo, hi, math.Max(lo, math.Min(hi, math.Atan2(x, h)*180/math.Pi))} {
-			s, c := math.Sincos(t * math.Pi / 180)
-			best = math.Max(best, x*s+h*c)
-		}
-		return best
+	// A tilt up turns what lies ahead (x) towards over the axis (y).
+	reach := func(x, h, way float64) float64 {
+		v, _ := geom.Swing(r2.Point{X: x, Y: h}, r2.Point{Y: way}, s1.Angle(lo*math.Pi/180), s1.Angle(hi*math.Pi/180))
+		return v
 	}
-	up = math.Max(at(front, h), math.Max(at(lens, r), at(-back, h)))
-	down = math.Max(at(back, h), math.Max(at(-front, h), at(-lens, r)))
+	up = max(reach(front, h, 1), reach(lens, r, 1), reach(-back, h, 1))
+	down = max(reach(front, -h, -1), reach(lens, -r, -1), reach(-back, -h, -1))
 	return up + 2*measured, down + 2*measured
 }
 

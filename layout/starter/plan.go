@@ -3,6 +3,9 @@ package starter
 import (
 	"math"
 
+	"github.com/golang/geo/r2"
+
+	"dryfit/geom"
 	"dryfit/shapes"
 )
 
@@ -296,34 +299,25 @@ func bearings(n int) []float64 {
 }
 
 // outside returns how far out along a bearing a point comes clear of a rectangle of half
-// sides a and b round the origin by a distance. The distance grows along the ray once it has
-// left the rectangle, so that halving finds it.
+// sides a and b round the origin by a distance.
 func outside(bearing, a, b, clear float64) float64 {
-	c, s := math.Abs(math.Cos(bearing)), math.Abs(math.Sin(bearing))
-	lo, hi := 0.0, a+b+clear
-	for range 60 {
-		mid := (lo + hi) / 2
-		if math.Hypot(math.Max(0, mid*c-a), math.Max(0, mid*s-b)) < clear {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return hi
+	sin, cos := math.Sincos(bearing)
+	return geom.RoundedRectangle(r2.Point{}, 2*(a+clear), 2*(b+clear), clear).Leaves(r2.Point{}, r2.Point{X: cos, Y: sin})
 }
 
 // along returns how far out along a bearing a strip of that width leaves a rectangle of
-// half sides a and b. On the line at an offset o from the ray the rectangle ends at the
-// lesser of (a + o·sin)/cos and (b − o·cos)/sin; the one grows with o and the other
-// falls, so the most is where they meet, or at an edge of the strip.
+// half sides a and b.
 func along(bearing, a, b, width float64) float64 {
-	c, s := math.Abs(math.Cos(bearing)), math.Abs(math.Sin(bearing))
-	if c < 1e-9 {
-		return b
+	sin, cos := math.Sincos(bearing)
+	dir := r2.Point{X: cos, Y: sin}
+	strip := geom.Bar(r2.Point{}, dir.Mul(a+b+width), width, width)
+	most := 0.0
+	rest, err := geom.Intersection([]geom.Region{geom.RegionOf(strip)}, []geom.Region{geom.RegionOf(geom.Rectangle(r2.Point{}, 2*a, 2*b))})
+	if err != nil {
+		return a + b // no nearer than the farthest corner
 	}
-	if s < 1e-9 {
-		return a
+	for _, g := range rest {
+		most = max(most, g.Outer.Support(dir).Dot(dir))
 	}
-	o := math.Max(-width/2, math.Min(width/2, b*c-a*s))
-	return math.Min((a+o*s)/c, (b-o*c)/s)
+	return most
 }
