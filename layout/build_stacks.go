@@ -44,6 +44,7 @@ type Item struct {
 	Name     string
 	Part     *shapes.Part // the board; for spacers the standoff class, nil if none matches
 	Material string       // spacers, nuts, washers: "nylon", "aluminium", "brass", "steel"
+	Insert   bool         // nuts: of steel with a nylon insert, written `nut insert`
 	Length   *shapes.Dim  // spacers, gaps: never nil; nuts, washers: nil = by the thread's size
 	Turn     float64      // boards: degrees, further to the stack's turn
 	Flip     bool         // boards: upside down

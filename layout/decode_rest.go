@@ -42,8 +42,8 @@ func (d *decoder) guard(f *read.Fields) {
 // of the package of the rules holds it to the rules that ask for one.
 func NeedNames() []string {
 	return []string{
-		"balance", "board-gap", "body-gap", "button-reach", "camera-tilt", "connector-exit", "esc-on-arm",
-		"exit-to-prop", "hole-edge", "inside-guard", "part-support", "prop-mount", "prop-sweep", "prop-tip-gap", "prop-underside",
+		"balance", "board-gap", "body-gap", "button-reach", "camera-tilt", "connector-exit", "driver-access", "esc-on-arm",
+		"exit-to-prop", "head-seat", "heads-under-pack", "hole-edge", "inside-guard", "part-support", "prop-mount", "prop-sweep", "prop-tip-gap", "prop-underside",
 		"stack-height", "standoff-against-parts", "strap-and-slot", "web-width",
 	}
 }

@@ -197,7 +197,7 @@ func (it *Item) nameDims(s *StackSpec) {
 	}
 }
 
-const itemForm = "a board's name, or such as `spacer nylon 6 mm`, `nut nylon`, `washer steel 0.5 mm`, `gap 3 mm`"
+const itemForm = "a board's name, or such as `spacer nylon 6 mm`, `nut nylon`, `nut insert`, `washer steel 0.5 mm`, `gap 3 mm`"
 
 // itemWords are the kinds that short items begin with.
 func itemKind(word string) (ItemKind, bool) {
@@ -239,7 +239,7 @@ func (d *decoder) shortItem(n *read.Node) *Item {
 		it := &Item{Kind: kind, Pos: n.Pos()}
 		rest := words[1:]
 		if len(rest) > 0 && kind != ItemGap && !startsNumber(rest[0]) {
-			it.Material = d.materialWord(n, rest[0])
+			d.itemMaterial(n, it, rest[0])
 			rest = rest[1:]
 		}
 		it.Length = d.itemLength(n, kind, strings.Join(rest, " "))
@@ -260,8 +260,21 @@ func startsNumber(word string) bool {
 	return strings.ContainsAny(word[:1], "0123456789+-.±") || word == "unknown"
 }
 
-func (d *decoder) materialWord(n *read.Node, word string) string {
+// itemMaterial reads the word behind the kind of an item: a material, of nuts also
+// "insert" for steel ones with a nylon insert.
+func (d *decoder) itemMaterial(n *read.Node, it *Item, word string) {
+	if it.Kind == ItemNut && word == "insert" {
+		it.Material, it.Insert = "steel", true
+		return
+	}
+	it.Material = d.materialWord(n, word, it.Kind == ItemNut)
+}
+
+func (d *decoder) materialWord(n *read.Node, word string, nut bool) string {
 	known := []string{"nylon", "aluminium", "brass", "steel", "rubber", "plastic"}
+	if nut {
+		known = append(known, "insert")
+	}
 	for _, k := range known {
 		if k == word {
 			return k
@@ -382,7 +395,7 @@ func (d *decoder) longItem(n *read.Node, s *StackSpec) *Item {
 		it.Length = d.dim(head, "", itemSane(kind))
 	} else {
 		if word, ok := d.diags.Text(head); ok {
-			it.Material = d.materialWord(head, word)
+			d.itemMaterial(head, it, word)
 		} else {
 			it.Material = "?"
 		}

@@ -247,8 +247,11 @@ func (h *hardware) stack(a *Assembly, s *Stack) {
 		case l.Item.Kind == ItemWasher:
 			h.add(HardwareLine{Kind: Washers, Thread: s.Screw, Material: l.Item.Material, MassEach: each, Given: true, Sure: true}, where, n)
 		default:
-			lock := "threadlocker, medium"
-			if !metal(l.Item.Material) {
+			lock, kind := "threadlocker, medium", "plain"
+			switch {
+			case l.Item.Insert:
+				lock, kind = "the nut's insert", "insert"
+			case !metal(l.Item.Material):
 				lock = "no threadlocker: plastic"
 			}
 			key := ""
@@ -258,7 +261,7 @@ func (h *hardware) stack(a *Assembly, s *Stack) {
 				}
 			}
 			h.add(HardwareLine{
-				Kind: Nuts, Thread: s.Screw, Head: "plain", Material: l.Item.Material, MassEach: each, Lock: lock, Key: key,
+				Kind: Nuts, Thread: s.Screw, Head: kind, Material: l.Item.Material, MassEach: each, Lock: lock, Key: key,
 				Torque: shapes.TorqueMost(s.Screw, "steel", l.Item.Material), Given: true, Sure: true,
 			}, where, n)
 		}

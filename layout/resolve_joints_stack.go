@@ -185,8 +185,12 @@ func (w *boltWalk) endIn(f *Fastening, at r2.Point, up, fromPlate bool, plates [
 		it := w.nut.Item
 		nut = &NutUse{Kind: "plain", Material: it.Material, Item: w.nut.Component.ID, Height: w.nut.To.Sub(w.nut.From)}
 		least = nut.Height
+		turns := 1.0
+		if it.Insert {
+			nut.Kind, turns = "insert", 2
+		}
 		if f.Thread != nil {
-			least = least.Shift(f.Thread.Pitch)
+			least = least.Shift(turns * f.Thread.Pitch)
 		}
 	} else {
 		nut, least = nutFor(f, "insert", "steel")
@@ -322,6 +326,9 @@ func (w *boltWalk) short() {
 			top.sum()
 			it := w.nut.Item
 			top.Nut = &NutUse{Kind: "plain", Material: it.Material, Item: w.nut.Component.ID, Height: w.nut.To.Sub(w.nut.From)}
+			if it.Insert {
+				top.Nut.Kind = "insert"
+			}
 			least := top.Nut.Height
 			top.Into = Engagement{What: "a nut", Material: it.Material, Least: least, Aim: least.Nominal(), LeastWhy: "the whole nut"}
 			topFace, topSeat, topUp = w.far(last), w.far(last), w.out > 0

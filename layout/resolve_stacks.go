@@ -275,6 +275,9 @@ func (r *resolver) stackFastener(w *stackWalk, it *Item) {
 	default:
 		thick = assumed(name+" height", t.Thread.NutH, 0)
 		thick.Minus = nutHeightMinus
+		if it.Insert {
+			thick = or(t.Thread.LockNutH, w.plan.spec.Screw+" insert nut height")
+		}
 		wide = assumed(name+" across corners", t.Thread.NutCorner, 0)
 	}
 	if it.Length != nil {

@@ -26,7 +26,7 @@ var driverAccess = &Rule{
 	Group:    "plates",
 	Question: "does a driver reach every screw when it is turned",
 	Why:      "A plate, a post or a part stands above the head: the screw cannot be tightened when the rest is on, and taking one board out means taking the craft apart.",
-	Need:     "A straight way 60 mm long in line with the screw, 4 mm across up to M2.5 and 5 mm from M3; where that is not free, one tilted by 20 degrees, which ball-end drivers for hexagon sockets allow. Trade figures.",
+	Need:     "A straight way 60 mm long in line with the screw, 4 mm across up to M2.5 and 5 mm from M3; where that is not free, one tilted by 20 degrees, which ball-end drivers for hexagon sockets allow. Trade figures; `needs:` gives the width of the builder's own drivers.",
 	How: "From each head outwards, in mm, against what is there when the screw is turned. Screws of plates that close the craft (on posts) and of props: all but packs, straps, props and what is stuck on that plate itself. Bolts of a stack from its plate's side: the frame up to that plate, with nothing hung under it; " +
 		"from its open side: all but plates over it and what they carry. Bolts through plates: plates, posts and motors. Camera screws: all but plates over the camera and what they carry. Screws at the foot of posts and motor screws are turned while their plate is still single, and are not judged; " +
 		"nor are nuts. Soft parts are bent aside. One finding a set of equal screws tells the least.",
@@ -271,6 +271,7 @@ func (p *Pass) reach(j *layout.Joint, there func(*layout.Body) bool) layout.Find
 	if screwSize(j.Size) >= 3 {
 		wide = driverThick
 	}
+	wide = p.Need(wide).Nominal()
 	base := layout.Finding{
 		Subjects: []string{j.Owner.ID}, Pos: j.Fastening.Pos, HasPlace: true, A: at, B: at.Add(out.Mul(driverLength)), Near: p.nearJoints(j.Fastening),
 	}

@@ -18,18 +18,21 @@ const underHead = 1.2
 var headSeatRule = &Rule{
 	Name:     "head-seat",
 	Group:    "plates",
-	Question: "does every screw head or washer have plate to sit on",
-	Why:      "A head on a hole that is too wide, or half over a slot, pulls through the plate when it is tightened or in the first crash.",
-	Need:     "0.8 mm of plate all round under the head or washer, also towards the next hole, cut-out or edge; a counterbore no narrower than the head that goes into it and 1.2 mm of plate under it. Usual figures of the trade.",
+	Question: "does every screw head, washer and nut have plate to sit on",
+	Why:      "A head or nut on a hole that is too wide, or half over a slot, pulls through the plate when it is tightened or in the first crash.",
+	Need:     "0.8 mm of plate all round under the head, washer or nut, also towards the next hole, cut-out or edge; a counterbore no narrower than the head that goes into it and 1.2 mm of plate under it. The same 0.8 mm of board under heads and nuts that lie straight on one; 0.4 mm of plate under the foot of a post. Usual figures of the trade; `needs:` sets the 0.8.",
 	How: "For every screw whose head bears on a plate, in mm: half of head (or washer) less hole; from the hole to the next opening or edge where that lies under or beside the head; from the rim of a countersink likewise; counterbore against " +
-		"head; plate left under it. Heads are taken at the greatest size of the standard or the trade. Motor screws of which the build says nothing special are judged by motor-on-arm. One finding a set of equal screws and plate tells the least.",
+		"head; plate left under it. Heads are taken at the greatest size of the standard or the trade. Motor screws of which the build says nothing special are judged by motor-on-arm. Nuts count across their flats, at the least that the standard allows; press nuts are judged by press-nut. Feet of posts are told only where they do not hold. One finding a set of equal screws and plate tells the least.",
 	Fix: "Washers, a smaller hole, or move the slot.",
 	Run: runHeadSeat,
 }
 
 func runHeadSeat(p *Pass) {
 	var found perPart
+	need := p.Need(headSeat)
 	for _, j := range p.Asm.Joints {
+		p.nutSeats(j, need, &found)
+		p.onBoards(j, need, &found)
 		if j.Level || j.Own || j.Kind == layout.MotorScrew && !saidOfHead(j) {
 			continue
 		}
@@ -45,6 +48,7 @@ func runHeadSeat(p *Pass) {
 			found.add(fmt.Sprintf("%p %s", j.Fastening, pl.Name), f)
 		}
 	}
+	p.postFeet(&found)
 	if len(found.list) == 0 {
 		p.Nothing("no screw's head bears on a plate")
 	}
@@ -113,11 +117,7 @@ func (p *Pass) seatOf(j *layout.Joint, pl *layout.Plate, layer *layout.Layer) []
 	hole := drilled(pl, h.Diameter)
 	wide, what := head, "head"
 	if j.Washer && j.Thread != nil && layer.Kind != "countersunk plate" {
-		wide = &shapes.Dim{Name: j.Size + " washer", Value: j.Thread.WasherOD, Unit: shapes.MM, HasTol: true, Source: shapes.Catalogue, TolSource: shapes.Catalogue}
-		what = "washer"
-		if j.Thread.WasherOD <= 0 {
-			wide = known(nil, j.Size+" washer")
-		}
+		wide, what = washerDim(j), "washer"
 	}
 	z := j.Face.Nominal()
 	base := layout.Finding{
@@ -146,17 +146,17 @@ func (p *Pass) seatOf(j *layout.Joint, pl *layout.Plate, layer *layout.Layer) []
 		rim = layout.Of(hole).Scale(0.5)
 	}
 	if layer.Kind != "countersunk plate" {
-		f := base.Judge(layout.Of(wide).Scale(0.5).Sub(rim), layout.Fixed(headSeat))
+		f := base.Judge(layout.Of(wide).Scale(0.5).Sub(rim), p.Need(headSeat))
 		f.B = lift(j.At.Add(r2.Point{X: wide.Value / 2}), z)
 		f.Message = fmt.Sprintf("%s sits on %s of plate round a hole of %s, %s needed", who, mm(f.Measured), mm(h.Diameter.Value), mm(f.Needed))
 		p.mendSeat(&f, j, h, wide)
 		out = append(out, f)
 	}
 	at, far, edge := p.besideHole(pl, h, j.At)
-	if layer.Kind != "countersunk plate" && far >= wide.Value/2+headSeat {
+	if layer.Kind != "countersunk plate" && far >= wide.Value/2+p.Need(headSeat).Nominal() {
 		return out
 	}
-	f := base.Judge(layout.Fixed(far).Sub(rim).Sub(edge), layout.Fixed(headSeat))
+	f := base.Judge(layout.Fixed(far).Sub(rim).Sub(edge), p.Need(headSeat))
 	f.B = lift(at, z)
 	f.Message = fmt.Sprintf("%s has %s of plate between its hole and the next opening or edge, %s needed", who, mm(f.Measured), mm(f.Needed))
 	if layer.Kind == "countersunk plate" {

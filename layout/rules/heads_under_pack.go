@@ -12,7 +12,7 @@ var headsUnderPack = &Rule{
 	Group:    "parts",
 	Question: "does the pack's pad stand higher than the screw heads under it",
 	Why:      "A screw head that the strap presses into a pack dents its cells; a dented cell swells and may burn.",
-	Need:     "No head, nut or bolt end may stand higher than the pad under the pack; without a pad none may lie there.",
+	Need:     "No head, nut or bolt end may stand higher than the pad under the pack; without a pad none may lie there. `needs:` asks for so much of the pad to be left.",
 	How:      "From the top of each head, nut or end under the pack's footprint, its slide included (nearer than 0.5 mm sideways counts), to the pack, in mm, at worst case. The highest of each set of screws is told.",
 	Fix:      "Countersunk heads, a thicker pad, or move the pack.",
 	Run:      runHeadsUnderPack,
@@ -70,7 +70,7 @@ func (p *Pass) underPack(pack *layout.Pack, c *layout.Component) bool {
 		if pack.Below {
 			f.A, f.B = lift(at, b.Bottom.Nominal()), lift(at, pack.Body.Top.Nominal())
 		}
-		if worst.add(f.Judge(gap, layout.Form{})) {
+		if worst.add(f.Judge(gap, p.Need(0))) {
 			head, high = b, proud
 		}
 	}
@@ -82,6 +82,8 @@ func (p *Pass) underPack(pack *layout.Pack, c *layout.Component) bool {
 	switch {
 	case f.Verdict == layout.Unknown:
 		f.Message = fmt.Sprintf("whether %s stand higher than the pad under %s hangs on a dimension that is missing", p.call(c.ID), p.call(pack.ID))
+	case f.Needed > 0:
+		f.Message = fmt.Sprintf("%s stand %s high under %s, which lies on %s of pad: %s of it are left, %s asked for", p.call(c.ID), mm(high.Nominal()), p.call(pack.ID), mm(pad), mm(max(0, f.Measured)), mm(f.Needed))
 	case f.Measured < 0:
 		f.Message = fmt.Sprintf("%s stand %s high under %s, %s more than its pad of %s", p.call(c.ID), mm(high.Nominal()), p.call(pack.ID), mm(-f.Measured), mm(pad))
 	default:

@@ -16,11 +16,11 @@ const (
 var softMount = &Rule{
 	Name:     "soft-mount",
 	Group:    "stack",
-	Question: "are grommets squeezed enough to hold and little enough to stay soft",
-	Why:      "Flattened grommets pass on vibration as a hard mount does; loose ones let the board knock.",
-	Need:     "Tightened to between 90 and 70 % of the free height: 10 to 20 % of squeeze is good, over 30 % acts as a hard mount.",
-	How:      "Free height of the grommet against its tightened height, in mm, at worst case. The room that the board needs for its travel is asked for by body-gap and board-gap. Boards with equal grommets are told each.",
-	Fix:      "A sleeve or shoulder that limits the squeeze, or an insert nut run to contact; measure the grommets.",
+	Question: "are grommets squeezed to hold and stay soft, and do nuts stay on",
+	Why:      "Flattened grommets pass on vibration as a hard mount does; loose ones let the board knock. Rubber does not hold a nut by tension as hard parts do: a plain one is lost in the field, and the board hangs loose.",
+	Need:     "Tightened to between 90 and 70 % of the free height: 10 to 20 % of squeeze is good, over 30 % acts as a hard mount. On bolts that squeeze rubber, nuts that grip the thread: with an insert, of nylon, or a second one against the first.",
+	How:      "Free height of the grommet against its tightened height, in mm, at worst case. The nut of each bolt that goes through grommets: its kind, its material, and whether another nut lies under it. The room that the board needs for its travel is asked for by body-gap and board-gap. Boards with equal grommets are told each, bolts of one stack once.",
+	Fix:      "A sleeve or shoulder that limits the squeeze, or an insert nut run to contact; measure the grommets. No threadlocker on or beside plastics, which it cracks; a mark of paint shows a nut that turns.",
 	Run:      runSoftMount,
 }
 
@@ -36,9 +36,64 @@ func runSoftMount(p *Pass) {
 			p.squeeze(s, l)
 		}
 	}
+	for _, f := range p.fastenings(layout.StackBolt, layout.StackNut) {
+		if f.Nut != nil && squeezes(f) {
+			p.keepsNut(f)
+		}
+	}
 	if told == 0 {
 		p.Nothing("no board sits in grommets")
 	}
+}
+
+// squeezes reports whether a bolt goes through grommets.
+func squeezes(f *layout.Fastening) bool {
+	for i := range f.Layers {
+		if f.Layers[i].Kind == "grommet" {
+			return true
+		}
+	}
+	return false
+}
+
+// keepsNut judges whether the nut over a soft mount stays on.
+func (p *Pass) keepsNut(f *layout.Fastening) {
+	g := p.jointFinding(f)
+	g.Verdict = layout.OK
+	what := fmt.Sprintf("%s that squeezes grommets", f.Label())
+	second := p.secondNut(f)
+	if c := p.component(f.Nut.Item); c != nil {
+		g.Subjects, g.Pos = append(g.Subjects, c.ID), c.Pos
+	}
+	switch {
+	case f.Nut.Kind == "insert":
+		g.Message = fmt.Sprintf("the insert of the nut on the %s keeps it from turning", what)
+	case f.Nut.Material == "nylon":
+		g.Message = fmt.Sprintf("the nut on the %s is of nylon, which grips the thread", what)
+	case second:
+		g.Message = fmt.Sprintf("two nuts on the %s hold each other", what)
+	default:
+		g.Verdict = layout.Fail
+		g.Message = fmt.Sprintf("the nut on the %s is a plain one of %s: rubber gives, and nothing keeps it from turning", what, f.Nut.Material)
+		g.Fix = "take nuts with an insert (`nut insert`) and two turns of thread past it, or lock each with a second nut (`nut steel` once more); no threadlocker, which cracks the plastics beside it"
+	}
+	p.Report(g)
+}
+
+// secondNut reports whether another nut lies under that of a bolt.
+func (p *Pass) secondNut(f *layout.Fastening) bool {
+	if len(f.Layers) == 0 || f.Nut.Item == "" {
+		return false
+	}
+	id := f.Layers[len(f.Layers)-1].Component
+	for _, s := range p.Asm.Stacks {
+		for i := range s.Levels {
+			if l := &s.Levels[i]; l.Component.ID == id && l.Item != nil && l.Item.Kind == layout.ItemNut {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (p *Pass) squeeze(s *layout.Stack, l *layout.Level) {
