@@ -68,4 +68,37 @@
 // The depth of a concave body and a tilted one is an upper bound: a move proven to part
 // them. Where much of an arc is all but equally near, it may need a still wider tolerance;
 // then the gap says that it is not exact.
+//
+// # Index and shortest paths
+//
+// Pairs of n bodies nearer than a limit cost about n log n: 390, 755 and 1000 ns a body at
+// n = 100, 1000 and 10 000 of even density, so 1.6 times n log n's growth over the whole
+// range, most of it the caches'.
+//
+// Paths are taut: straight lines between tangents, arcs round obstacles grown by the
+// clearance. Their tolerances follow from the promise that a length errs by less than
+// 1e-6 mm over 10 m:
+//
+//	tolerance                   value                why
+//	slack of clearances         1e-7 mm              ten weld distances, so that a slot twice the
+//	                                                 clearance wide stays open; a tenth of the promise
+//	least clearance             1e-6 mm              less counts as 0
+//	circles touch               1e-11 mm             rounding must not make a line of its square
+//	                                                 root; bending that early costs its cube
+//	play of a tangent, arcs     1e-7 rad             moves a point by no more than the slack, or
+//	                                                 2^-48 of the coordinates over the radius
+//	play of a tangent, corners  1e-4 rad             harmless: it is the same point
+//	longer way to a place       1e-9 mm              dropped from there on: more than rounding
+//	turn that is no bend        1e-4 rad             with a bend radius only
+//
+// Proof obligations, each held by a test: a path keeps off every obstacle by the clearance
+// less the slack (sampled along its whole length); it is no shorter than the straight
+// line; it is as long as a brute-force search over all tangents finds; a NoWay's gap, when
+// widened by what it lacks, opens a way.
+//
+// # Beside other libraries
+//
+// The command in peerbench runs published workloads for planar and solid geometry, in the
+// form of their own programs, so that all stand in one run on one machine. The last table
+// and what is behind stand in DEVELOPERS.md.
 package geom
