@@ -24,10 +24,16 @@ type outlet struct {
 	num  int      // from 0 within the row or plug
 	at   r2.Point // part frame, for choosing the nearest; of leads the part's origin
 	lead bool     // hangs on the part
+	// short is its name within the set of pads that it is meant as one of: "rx" for the pad
+	// receiver-rx in the set receiver.
+	short string
 }
 
 // name is what people call it: the way of a plug, else the pad.
 func (o *outlet) name() string {
+	if o.short != "" {
+		return o.short
+	}
 	if o.pin != nil || o.lead && o.role != shapes.MotorRole {
 		return o.way
 	}
@@ -137,15 +143,25 @@ func outletNames(all []outlet) []string {
 	return out
 }
 
-// named keeps the outlets of one pad, row or port.
-func named(all []outlet, of string) []outlet {
-	var out []outlet
+// named keeps the outlets of one pad, row or port; of none of that name, those of the set of
+// pads whose names begin with it: receiver stands for receiver-supply, receiver-ground and so
+// on. set tells that it is one.
+func named(all []outlet, of string) (found []outlet, set bool) {
 	for _, o := range all {
 		if o.of == of {
-			out = append(out, o)
+			found = append(found, o)
 		}
 	}
-	return out
+	if len(found) > 0 {
+		return found, false
+	}
+	for _, o := range all {
+		if rest, ok := strings.CutPrefix(o.of, of+"-"); ok && o.pad != nil && o.pad.Ways <= 1 {
+			o.short = rest
+			found = append(found, o)
+		}
+	}
+	return found, len(found) > 1
 }
 
 // power tells the roles that carry a supply.
@@ -213,6 +229,8 @@ func (l *link) way() string {
 	switch {
 	case l.role() == shapes.MotorRole:
 		return "phase " + fmt.Sprint(l.a.num+1)
+	case l.role() == shapes.AntennaRole:
+		return "coax"
 	case l.a.pin != nil || l.a.lead:
 		return l.a.name()
 	case l.b.pin != nil || l.b.lead:
@@ -233,7 +251,12 @@ type side struct {
 	some  []outlet // those of the pad or port that is named, else all
 	named bool
 	port  *shapes.Port // the named port
+	set   bool         // a set of pads is named
 }
+
+// loose tells that not every way of what is named must go to the other end: of a plug or a
+// set of pads, those go that have a partner there.
+func (s *side) loose() bool { return s.port != nil || s.set }
 
 // fault says what is wrong with an entry: at which of its ends (0 the entry, 1 from, 2 to,
 // 3 the way with number item), and in words.
@@ -252,7 +275,7 @@ func links(from, to *side, ways []string) ([]link, *fault) {
 	switch {
 	case len(ways) > 0:
 		out, bad = linksByWays(from, to, ways)
-	case from.port != nil && to.port != nil:
+	case from.loose() && to.loose():
 		out, bad = linksOfPlugs(from, to)
 	case from.named && to.named:
 		out, bad = linksOfNamed(from, to)
@@ -269,15 +292,20 @@ func links(from, to *side, ways []string) ([]link, *fault) {
 	return withGround(from, to, out)
 }
 
-// linksOfPlugs joins two plugs by the names of their ways.
+// linksOfPlugs joins two plugs, or sets of pads, by the names of their ways. The supply may
+// be called differently at both ends: what gives it goes to what takes it.
 func linksOfPlugs(from, to *side) ([]link, *fault) {
 	var out []link
 	for _, a := range from.some {
-		for _, b := range to.some {
-			if sameWay(a.name(), b.name()) && mayJoin(a.role, b.role) {
-				out = append(out, link{a: a, b: b})
-				break
+		same := slices.IndexFunc(to.some, func(b outlet) bool { return sameWay(a.name(), b.name()) && mayJoin(a.role, b.role) })
+		if same < 0 && power(a.role) {
+			feeds := func(b outlet) bool { return power(b.role) && mayJoin(a.role, b.role) && takes(&b, &a) && takes(&a, &b) }
+			if same = slices.IndexFunc(to.some, feeds); same >= 0 && slices.ContainsFunc(to.some[same+1:], feeds) {
+				same = -1 // more than one can be meant
 			}
+		}
+		if same >= 0 {
+			out = append(out, link{a: a, b: to.some[same]})
 		}
 	}
 	if len(out) == 0 {
@@ -301,7 +329,7 @@ func wayNames(all []outlet) string {
 // linksOfNamed joins pads that are named at both ends: one to one, or row to row.
 func linksOfNamed(from, to *side) ([]link, *fault) {
 	a, b := from.some, to.some
-	if len(a) == len(b) && from.port == nil && to.port == nil {
+	if len(a) == len(b) && !from.loose() && !to.loose() {
 		var out []link
 		for i := range a {
 			if !mayJoin(a[i].role, b[i].role) {
@@ -323,7 +351,7 @@ func linksOfNamed(from, to *side) ([]link, *fault) {
 		return out, nil
 	case len(a) == 1 && len(b) == 1:
 		return nil, cannotJoin(from, to, &a[0], &b[0])
-	case from.port == nil && to.port == nil:
+	case !from.loose() && !to.loose():
 		return nil, &fault{at: 2, message: fmt.Sprintf("%s has %d pads in a row, %s has %d", from.text, len(a), to.text, len(b)), want: "as many pads at both ends"}
 	}
 	return nil, &fault{message: "nothing of " + from.text + " goes to " + to.text, want: "ways that carry the same",
@@ -411,48 +439,86 @@ func takes(a, b *outlet) bool {
 	return span == nil || v >= span.Lo-0.05 && v <= span.Hi+0.05
 }
 
-// linksOfOne joins what is named at one end to what the other part has for it.
+// linksOfOne joins what is named at one end to what the other part has for it: to the plug
+// whose ways are called alike, if what is named is a plug.
 func linksOfOne(one, other *side, swapped bool) ([]link, *fault) {
 	at := 2
 	if swapped {
 		at = 1
 	}
+	if one.port != nil {
+		if s := likePlug(one, other); s != nil {
+			if swapped {
+				return linksOfPlugs(s, one)
+			}
+			return linksOfPlugs(one, s)
+		}
+	}
 	var out []link
-	used := map[string]bool{}
+	used := map[string]*outlet{}
 	for i := range one.some {
 		o := &one.some[i]
-		var free []outlet
-		for _, q := range partners(o, other.all) {
-			if !used[q.full()] || q.bears() > 1 {
-				free = append(free, q)
-			}
-		}
-		free = sameRow(o, free)
-		if o.role == shapes.GroundRole && len(free) > 1 && one.port != nil {
+		free := sameRow(o, partners(o, other.all))
+		if o.role == shapes.GroundRole && len(free) > 1 && one.loose() {
 			continue // added as the return, from the nearest
 		}
 		if len(free) > 1 {
-			free = inputsFirst(free, one)
+			free = inputsFirst(free)
 		}
 		switch {
-		case len(free) == 1:
-			used[free[0].full()] = true
-			l := link{a: *o, b: free[0]}
-			if swapped {
-				l.a, l.b = l.b, l.a
-			}
-			out = append(out, l)
-		case len(free) > 1 && one.port == nil:
+		case len(free) > 1:
 			return nil, ambiguous(at, other, o, free)
-		case len(free) == 0 && one.port == nil:
+		case len(free) == 0 && !one.loose():
 			return nil, &fault{at: at, message: fmt.Sprintf("%s has nothing for %s of %s, which carries %s", other.owner, o.full(), one.owner, carries(o.role)),
 				want: "a part with such a pad or way", hint: hasWords(other)}
+		case len(free) == 0:
+			continue
 		}
+		if first := used[free[0].full()]; first != nil && free[0].bears() == 1 {
+			if sameWay(first.name(), free[0].name()) {
+				continue
+			}
+			return nil, &fault{at: 3 - at, message: fmt.Sprintf("both %s and %s of %s can go to %s of %s", first.name(), o.name(), one.text, free[0].full(), other.owner),
+				want: "`ways:` with those that are joined, such as [" + first.name() + "]"}
+		}
+		used[free[0].full()] = o
+		l := link{a: *o, b: free[0]}
+		if swapped {
+			l.a, l.b = l.b, l.a
+		}
+		out = append(out, l)
 	}
 	if len(out) == 0 {
 		return nil, &fault{at: at, message: "nothing of " + one.text + " can only mean one pad of " + other.owner, want: "the pad or port, such as " + example(other), hint: hasWords(other)}
 	}
 	return out, nil
+}
+
+// likePlug finds the port of a part whose ways are called like those of a plug: at least half
+// of them, and more than of any other port; nil for none.
+func likePlug(one, other *side) *side {
+	count := map[string]int{}
+	best, most := "", 0
+	for _, o := range other.all {
+		if o.pin != nil && slices.ContainsFunc(one.some, func(a outlet) bool { return sameWay(a.name(), o.name()) && mayJoin(a.role, o.role) }) {
+			count[o.of]++
+		}
+	}
+	for _, name := range outletNames(other.all) {
+		switch {
+		case count[name] > most:
+			best, most = name, count[name]
+		case count[name] == most:
+			best = ""
+		}
+	}
+	if best == "" || 2*most < len(one.some) {
+		return nil
+	}
+	s := *other
+	s.some, _ = named(other.all, best)
+	s.text, s.named, s.port = other.owner+"."+best, true, s.some[0].port
+	return &s
 }
 
 // sameRow keeps, for one of a row of pads, the one of each other row that has its number.
@@ -471,7 +537,7 @@ func sameRow(o *outlet, among []outlet) []outlet {
 
 // inputsFirst drops a board's outputs to speed controllers where something else can be
 // meant.
-func inputsFirst(among []outlet, other *side) []outlet {
+func inputsFirst(among []outlet) []outlet {
 	var out []outlet
 	for _, q := range among {
 		if !motorOutput(strings.TrimSuffix(q.of, "-ground")) {
@@ -515,12 +581,12 @@ func example(s *side) string {
 func linksOfParts(from, to *side) ([]link, *fault) {
 	var out []link
 	for _, role := range []shapes.Role{shapes.AntennaRole, shapes.PackRole, shapes.FeedRole, shapes.Supply3Role, shapes.Supply5Role, shapes.Supply9Role, shapes.Supply12, shapes.VideoRole, shapes.SignalRole} {
-		a := inputsFirst(byRole(from.all, role), to)
+		a := inputsFirst(byRole(from.all, role))
 		if role == shapes.SignalRole && len(out) > 0 && len(a) != 1 {
 			continue
 		}
 		for i := range a {
-			b := inputsFirst(partners(&a[i], to.all), from)
+			b := inputsFirst(partners(&a[i], to.all))
 			switch {
 			case len(b) == 0:
 			case len(a) > 1 && len(b) >= 1 && !single(a, to):
@@ -696,6 +762,9 @@ func withGround(from, to *side, all []link) ([]link, *fault) {
 	if feed == nil {
 		return all, nil
 	}
+	if returnsBySwitch(from, all) || returnsBySwitch(to, all) {
+		return all, nil
+	}
 	a, okA := nearestGround(&feed.a, from)
 	b, okB := nearestGround(&feed.b, to)
 	switch {
@@ -710,6 +779,12 @@ func withGround(from, to *side, all []link) ([]link, *fault) {
 	// Behind the supply that it belongs to.
 	i := slices.IndexFunc(all, func(l link) bool { return l.a.full() == feed.a.full() && l.b.full() == feed.b.full() })
 	return slices.Insert(all, i+1, link{a: a, b: b, added: true}), nil
+}
+
+// returnsBySwitch tells that an end is a part with two legs, a supply and a signal, that are
+// both joined: such as a buzzer, whose current returns through the controller's switch.
+func returnsBySwitch(s *side, all []link) bool {
+	return len(s.all) == 2 && len(all) == 2 && len(byRole(s.all, shapes.FeedRole)) == 1 && len(byRole(s.all, shapes.SignalRole)) == 1
 }
 
 // nearestGround finds the ground that goes with a supply at one side: of the same port, else

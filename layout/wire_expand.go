@@ -84,7 +84,8 @@ func (b *Build) sideOf(e *EndSpec) *side {
 	s := &side{text: e.Text, owner: e.On.Text, all: outletsOf(p)}
 	s.some = s.all
 	if e.At != "" {
-		s.named, s.some = true, named(s.all, e.At)
+		s.named = true
+		s.some, s.set = named(s.all, e.At)
 		if p != nil {
 			s.port = p.Port(e.At)
 		}
@@ -116,7 +117,7 @@ func (b *Build) expandEach(s *WireSpec, from, to *side, fromEach bool) (*expansi
 	}
 	var groups []string
 	pads := map[string][]outlet{}
-	if one.port != nil || !one.named {
+	if one.loose() || !one.named {
 		for _, o := range one.some {
 			if n := o.name(); motorOutput(n) && len(partners(&o, wanted)) > 0 {
 				if pads[n] == nil {
@@ -147,7 +148,7 @@ func (b *Build) expandEach(s *WireSpec, from, to *side, fromEach bool) (*expansi
 	}
 	x.again = func(of string) ([]link, *fault) {
 		narrowed := *one
-		narrowed.some, narrowed.named = pads[of], true
+		narrowed.some, narrowed.named, narrowed.port, narrowed.set = pads[of], true, nil, false
 		if one.port == nil {
 			narrowed.text = one.owner + "." + of
 		}
@@ -245,7 +246,7 @@ func (b *Build) expandMotors(s *WireSpec) (*expansion, *fault) {
 	}
 	for _, d := range drivers {
 		for _, name := range outletNames(d.all) {
-			pads := named(d.all, name)
+			pads, _ := named(d.all, name)
 			if len(pads) != 3 {
 				return nil, &fault{message: fmt.Sprintf("the pad %s of %s is for %d, and a motor has three leads", name, d.text, len(pads)), want: "`ways: 3` with a `pitch:`",
 					hint: "three pads lie in a row round the place that `at:` names"}

@@ -110,8 +110,9 @@ func (w *wireDecoder) end(n *read.Node) *EndSpec {
 	if e.At == "" {
 		return e
 	}
-	names := outletNames(outletsOf(p))
-	if slices.Contains(names, e.At) {
+	all := outletsOf(p)
+	names := outletNames(all)
+	if found, set := named(all, e.At); set || len(found) > 0 && found[0].of == e.At {
 		return e
 	}
 	w.noOutlet(n, e, p, owner, names)

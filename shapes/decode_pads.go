@@ -13,6 +13,16 @@ func Roles() []string {
 	return []string{"pack", "ground", "motor", "signal", "video", "supply-5", "supply-9", "supply-12", "supply-3.3", "antenna", "feed"}
 }
 
+// Pad returns the pad called name, nil if the part has none.
+func (p *Part) Pad(name string) *Pad {
+	for i := range p.Pads {
+		if p.Pads[i].Name == name {
+			return &p.Pads[i]
+		}
+	}
+	return nil
+}
+
 // maxWays bounds a row of pads.
 const maxWays = 40
 
@@ -63,14 +73,14 @@ func (d *decoder) pad(n *read.Node, pad *Pad, inherited bool) bool {
 	}
 	pad.Role = Role(f.Enum("role", string(pad.Role), Roles()...))
 	pad.Ways = f.Int("ways", 1, maxWays, pad.Ways)
+	if pad.Ways == 1 {
+		f.Refuse("pitch", "a single pad has no `pitch:`", "write `ways: 3` for a row of three, or delete `pitch:`")
+		f.Refuse("row", "a single pad does not lie in a row", "write `ways: 3` for a row of three, or delete `row:`")
+	}
 	pad.Pitch = d.plain(f, "pitch", pad.Pitch, SizeMM().Between(0.5, 40))
 	pad.Row = d.plain(f, "row", pad.Row, AngleDeg())
 	if pad.Ways > 1 && pad.Pitch <= 0 {
 		f.Lack("pitch", fmt.Sprintf("%d pads in a row need `pitch:`", pad.Ways), "mm from the middle of one pad to the next, such as 3.3", "")
-	}
-	if pad.Ways == 1 && !inherited {
-		f.Refuse("pitch", "a single pad has no `pitch:`", "write `ways: 3` for a row of three, or delete `pitch:`")
-		f.Refuse("row", "a single pad does not lie in a row", "write `ways: 3` for a row of three, or delete `row:`")
 	}
 	if q := f.Get("facing"); q != nil {
 		if v, ok := ParsePlain(d.ds, q, AngleDeg()); ok {

@@ -72,7 +72,7 @@ func TestDecodeMistakes(t *testing.T) {
 		{"zone without height", "  x: {like: controller-20, zones: [{at: [0, 0], size: [3, 3]}]}\n", 3, 36, "needs `height:`", ""},
 		{"zone twice", "  x: {like: controller-20, zones: [{name: a, size: [3, 3], height: 1}, {name: a, size: [3, 3], height: 1}]}\n", 3, 72, "stands twice", ""},
 		{"zone face", "  x: {like: controller-20, zones: [{face: side, size: [3, 3], height: 1}]}\n", 3, 43, "not one of the choices", ""},
-		{"pad without place", "  x: {like: controller-20, pads: {m1: {role: motor}}}\n", 3, 39, "needs `at:`", ""},
+		{"pad without place", "  x: {like: controller-20, pads: {m9: {role: motor}}}\n", 3, 39, "needs `at:`", ""},
 		{"can with height", "  x: {kind: buzzer, diameter: 9, length: 6, height: 6}\n", 3, 45, "a can has no `height:`", "length"},
 		{"battery without cells", "  x: {kind: battery, size: [70, 35, 30], capacity: 1300}\n", 3, 6, "needs `cells:`", ""},
 		{"prop without diameter", "  x: {kind: prop, hub-thickness: 5}\n", 3, 6, "needs `diameter:`", ""},
@@ -146,7 +146,7 @@ func TestLikeChangesFieldByField(t *testing.T) {
 	if p.Square.X != p.Square.Y {
 		t.Error("the sides of a square are two figures")
 	}
-	if !near(base.Body.Above.Value, 3.3) || base.Port("usb").Edge != "left" || len(base.Ports) != 7 || len(base.Pads) != 2 {
+	if !near(base.Body.Above.Value, 3.3) || base.Port("usb").Edge != "left" || len(base.Ports) != 7 || base.Pad("m1") != nil {
 		t.Error("the catalogue part has changed")
 	}
 	var names []string
@@ -165,7 +165,7 @@ func TestLikeChangesFieldByField(t *testing.T) {
 	if !near(lead.At.X, 18.5) || !near(lead.At.Y, 3) || !near(lead.Facing, 0) {
 		t.Errorf("lead: %+v", lead)
 	}
-	if len(p.Body.Zones) != 1 || !near(p.Body.Zones[0].Area.Bound().Hi.Y, -11.5) || len(p.Pads) != 3 || p.Pads[2].Name != "m1" || p.Pads[2].Face != Bottom {
+	if len(p.Body.Zones) != 1 || !near(p.Body.Zones[0].Area.Bound().Hi.Y, -11.5) || len(p.Pads) != len(base.Pads)+1 || p.Pad("m1") == nil || p.Pad("m1").Face != Bottom {
 		t.Errorf("zones %+v pads %+v", p.Body.Zones, p.Pads)
 	}
 }
