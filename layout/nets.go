@@ -94,16 +94,67 @@ func (p *NetPlace) Takes() bool {
 	return p.Role == shapes.FeedRole || p.Role == shapes.PackRole
 }
 
-// placeKey says which share of its part a terminal belongs to. Feeds are one by name only:
-// a part may take two supplies.
-func placeKey(t *Terminal) string {
-	switch {
-	case t.Role == shapes.PackRole, t.Role == shapes.GroundRole, t.Role.Gives() > 0:
-		return t.Owner.ID + " " + string(t.Role)
-	case t.Role == shapes.FeedRole && t.Pin == nil:
-		return t.Owner.ID + " feed " + t.Name
+// placeOf says which share of its part a terminal belongs to, and what that does. Feeds are
+// one by name only: a part may take two supplies.
+func placeOf(t *Terminal) (key string, role shapes.Role) {
+	switch v := t.Role.Gives(); {
+	case v > 0 && !makes(t.Owner.Part, v):
+		// It passes on what it is fed.
+		if name, ok := passedOn(t.Owner.Part, v); ok {
+			return t.Owner.ID + " feed " + name, shapes.FeedRole
+		}
+		return t.Owner.ID + " " + string(t.Role), t.Role
+	case v > 0, t.Role == shapes.PackRole, t.Role == shapes.GroundRole:
+		return t.Owner.ID + " " + string(t.Role), t.Role
+	case t.Role == shapes.FeedRole:
+		name := t.Name
+		if t.Pin != nil {
+			name += "." + t.Way
+		}
+		return t.Owner.ID + " feed " + name, t.Role
 	}
-	return t.ID
+	return t.ID, t.Role
+}
+
+// makes reports whether a part has a regulator for this voltage.
+func makes(p *shapes.Part, volts float64) bool {
+	if p == nil {
+		return false
+	}
+	for _, r := range p.Rails {
+		if abs(r.Volts-volts) < 0.05 {
+			return true
+		}
+	}
+	return false
+}
+
+// passedOn finds the feed of a part that bears a voltage which the part gives on without
+// having a regulator for it.
+func passedOn(p *shapes.Part, volts float64) (name string, ok bool) {
+	if p == nil {
+		return "", false
+	}
+	bears := func(role shapes.Role, e *shapes.Electric) bool {
+		span := e.Takes
+		if span == nil {
+			span = p.Volts
+		}
+		return role == shapes.FeedRole && (span == nil || span.Lo <= volts && volts <= span.Hi)
+	}
+	for i := range p.Pads {
+		if q := &p.Pads[i]; bears(q.Role, &q.Electric) {
+			return q.Name, true
+		}
+	}
+	for i := range p.Ports {
+		for k := range p.Ports[i].Pins {
+			if q := &p.Ports[i].Pins[k]; bears(q.Role, &q.Electric) {
+				return p.Ports[i].Name + "." + q.Name, true
+			}
+		}
+	}
+	return "", false
 }
 
 // Nets returns what the wires of the build join, in the order in which the wires first
@@ -120,12 +171,12 @@ func (a *Assembly) Nets() []*Net {
 		return i
 	}
 	place := func(t *Terminal) int {
-		key := placeKey(t)
+		key, role := placeOf(t)
 		i, ok := at[key]
 		if !ok {
 			i = len(places)
 			at[key] = i
-			places = append(places, &NetPlace{Owner: t.Owner, Role: t.Role})
+			places = append(places, &NetPlace{Owner: t.Owner, Role: role})
 			root = append(root, i)
 		}
 		for _, u := range places[i].Terminals {

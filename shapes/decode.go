@@ -160,6 +160,11 @@ func (d *decoder) common(f *read.Fields, p *Part) {
 		d.dim(f, "draw", &p.Draw, CurrentA())
 		d.dim(f, "clamp", &p.Clamp, VoltageV())
 		d.rails(f, p)
+		d.dim(f, "quiet", &p.Quiet, LengthMM().Between(0, 200))
+		p.Compass = f.Bool("compass", p.Compass)
+	}
+	if p.Kind == Capacitor {
+		d.dim(f, "capacitance", &p.Capacitance, CapacitanceUF())
 	}
 	if n := f.Get("volts"); n != nil {
 		if s, ok := ParseSpan(d.ds, n, VoltageV()); ok {

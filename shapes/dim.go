@@ -43,6 +43,9 @@ func ChargeMAh() Sane { return Sane{Unit: MAh, Lo: 0, Hi: 100000, Above: true} }
 // ThrustGf is a thrust from 0 to 50 kgf.
 func ThrustGf() Sane { return Sane{Unit: Gf, Lo: 0, Hi: 50000} }
 
+// CapacitanceUF is a capacitance over 0 and up to 100 mF.
+func CapacitanceUF() Sane { return Sane{Unit: MicroFarad, Lo: 0, Hi: 100000, Above: true} }
+
 // SharePct is a share from 0 to 100 %.
 func SharePct() Sane { return Sane{Unit: Ratio, Lo: 0, Hi: 100} }
 

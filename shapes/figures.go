@@ -59,6 +59,11 @@ func (p *Part) Figures() []Figure {
 	f.dim("current", p.Amps)
 	f.dim("draw", p.Draw)
 	f.dim("input clamped at", p.Clamp)
+	f.dim("capacitance", p.Capacitance)
+	if p.Compass {
+		f.text("compass", "in it")
+	}
+	f.dim("its signals off power leads", p.Quiet)
 	for _, r := range p.Rails {
 		f.dim("rail of "+trim(r.Volts)+" V", r.Amps)
 		f.dim("rail of "+trim(r.Volts)+" V needs above it", r.Dropout)

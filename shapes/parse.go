@@ -37,6 +37,7 @@ func unitWords() []unitScale {
 		{"AWG", AWG, 1},
 		{"mm²", MM2, 1}, {"mm2", MM2, 1},
 		{"%", Ratio, 1},
+		{"µF", MicroFarad, 1}, {"uF", MicroFarad, 1},
 		{"gf", Gf, 1}, {"kgf", Gf, 1000},
 		{"g/cm³", GramPerCM3, 1}, {"g/cm3", GramPerCM3, 1},
 	}
@@ -65,6 +66,8 @@ func (u Unit) measures() string {
 		return "a thrust"
 	case GramPerCM3:
 		return "a density"
+	case MicroFarad:
+		return "a capacitance"
 	default:
 		return "a share"
 	}
@@ -74,7 +77,7 @@ func (u Unit) measures() string {
 func (u Unit) accepted() string {
 	var words []string
 	for _, w := range unitWords() {
-		if w.base == u && w.word != "mm2" && w.word != "g/cm3" && w.word != "°" {
+		if w.base == u && w.word != "mm2" && w.word != "uF" && w.word != "g/cm3" && w.word != "°" {
 			words = append(words, w.word)
 		}
 	}

@@ -68,6 +68,10 @@ type Part struct {
 	Clamp  *Dim   // V at which devices that shield the input begin to conduct; nil: none, or not said
 	Rails  []Rail // regulated supplies that it makes, by voltage
 
+	Capacitance *Dim // µF, of capacitors; nil: not said
+	Compass     bool // a compass is in it
+	Quiet       *Dim // mm that its signal and video leads must stay from leads with motor or pack current; nil: no need is stated
+
 	Body     *Body
 	Square   *SquarePattern
 	Ports    []Port

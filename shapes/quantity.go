@@ -42,6 +42,8 @@ const (
 	Gf     Unit = "gf" // thrust, gram-force as the trade quotes it
 
 	GramPerCM3 Unit = "g/cm³" // density of plate stock
+	MicroFarad Unit = "µF"    // capacitance
+	Microtesla Unit = "µT"    // magnetic flux density
 )
 
 // Dim is one dimension: a number, its tolerance and its story. Its identity is its
