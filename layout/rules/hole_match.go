@@ -14,12 +14,26 @@ import (
 // low end of the 0.3 to 0.5 that builders count on.
 const grommetGive = 0.3
 
+// How much of a hole that comes out too narrow a screw makes up for, mm of diameter. Screws
+// of tolerance 6g are at most 0.02 under their name (ISO 965-1: M2 1.981, M3 2.980). A metal
+// one that is turned through a plate cuts 0.05 of it: holes drawn 0.05 over the screw are
+// used with success, though small ones come out up to 0.1 under their size.
+const (
+	thinScrew = 0.02
+	cutsPlate = 0.05
+)
+
+// patternShare is how much of the position error of a part's holes counts between holes of
+// one pattern: they are made in one clamping, and what they err together moves the board
+// and no more.
+const patternShare = 0.5
+
 var holeMatch = &Rule{
 	Name:     "hole-match",
 	Group:    "stack",
 	Question: "do board holes, plate holes and screws of a stack agree",
 	Why:      "A 20 board does not go on a 30.5 plate, a 25.5 one not on 26.5; or the pattern agrees and the screw does not go through the hole.",
-	Need:     "The play of the screw in both holes, (plate hole − screw)/2 + (board hole − screw)/2, must cover the distance between the hole centres and the position error of both parts, 0.1 mm each. In a grommet the rubber gives 0.3 mm in place of the board hole's play; it goes into holes a tenth narrower or wider than it was made for.",
+	Need:     "The play of the screw in both holes, (plate hole − screw)/2 + (board hole − screw)/2, must cover the distance between the hole centres and what the holes of one pattern err against each other: half of the position error of both parts, 0.05 mm each, since the rest moves the whole board. A screw makes up for 0.02 mm of a hole that comes out too narrow, being thinner than its name (ISO 965-1, 6g), and a metal one for 0.05 mm more of plate, which it cuts. In a grommet the rubber gives 0.3 mm in place of the board hole's play; it goes into holes a tenth narrower or wider than it was made for.",
 	How:      "At each corner of the pattern: from the board's hole to the nearest hole or slot of each plate that the screws pass, in mm. Holes more than twice as wide as the screw hold none. Diameters and positions carry their tolerances. A board on another pattern than its stack's is told once.",
 	Fix:      "Another pattern of holes, an adapter plate, a sleeve grommet, or re-drill.",
 	Run:      runHoleMatch,
@@ -110,16 +124,37 @@ func holePlay(b *layout.Level, d float64) layout.Form {
 	if b.Grommet != nil {
 		return layout.Fixed(grommetGive)
 	}
-	return playIn(known(b.Component.Part.Square.Hole, b.Component.Label+" hole"), d)
+	return playIn(known(b.Component.Part.Square.Hole, b.Component.Label+" hole"), d, thinScrew)
 }
 
 // playIn is half of what a hole is wider than a screw of d mm, none in one that is too
-// narrow for it.
-func playIn(hole *shapes.Dim, d float64) layout.Form {
+// narrow for it; made is how much of a narrow one the screw makes up for.
+func playIn(hole *shapes.Dim, d, made float64) layout.Form {
 	if hole.Value < d && !hole.Missing {
 		return layout.Form{}
 	}
-	return layout.Fixed(-d/2).Plus(hole, 0.5)
+	return layout.Fixed(-d/2).Plus(forced(hole, made), 0.5)
+}
+
+// forced is a hole whose shortfall a screw makes up for by so much.
+func forced(hole *shapes.Dim, made float64) *shapes.Dim {
+	if hole.Missing {
+		return hole
+	}
+	c := *hole
+	c.Minus = math.Max(0, c.Minus-made)
+	return &c
+}
+
+// throughPlate is how much of a plate hole that comes out too narrow the screws of a stack
+// make up for.
+func (p *Pass) throughPlate(s *layout.Stack) float64 {
+	for _, j := range p.Asm.Joints {
+		if p.stackOf(j) == s && !j.Own && j.Material == "nylon" {
+			return thinScrew
+		}
+	}
+	return thinScrew + cutsPlate
 }
 
 // boardHoles judges the board's own holes: whether the screws go through, or whether the
@@ -131,7 +166,7 @@ func (p *Pass) boardHoles(f layout.Finding, b *layout.Level, screw string, d flo
 	at := lift(cornersOf(b.Component)[0], b.FaceUp.Nominal())
 	f.HasPlace, f.A, f.B = true, at, at
 	if b.Grommet == nil {
-		f = f.Judge(layout.Of(hole), layout.Fixed(d))
+		f = f.Judge(layout.Of(forced(hole, thinScrew)), layout.Fixed(d))
 		f.Message = fmt.Sprintf("%s screws go through the %s holes of %s", screw, mm(hole.Value), name)
 		if f.Margin < 0 {
 			f.Message = fmt.Sprintf("%s screws do not go through the %s holes of %s", screw, mm(hole.Value), name)
@@ -300,8 +335,8 @@ func (p *Pass) boardOnPlate(f layout.Finding, s *layout.Stack, b *layout.Level, 
 			p.Report(f)
 			return
 		}
-		play := holePlay(b, d).Add(playIn(t.hole.Diameter, d)).
-			Add(deviation(layout.Form{}.Plus(t.plate.PlaceTol, -1).Plus(sq.Place, -1))).
+		play := holePlay(b, d).Add(playIn(t.hole.Diameter, d, p.throughPlate(s))).
+			Add(deviation(layout.Form{}.Plus(t.plate.PlaceTol, -patternShare).Plus(sq.Place, -patternShare))).
 			Add(sideError(sq, b.Component.Label).Scale(-1))
 		g := f
 		g.Subjects = []string{b.Component.ID, t.plate.ID}
@@ -325,8 +360,8 @@ func (p *Pass) boardOnPlate(f layout.Finding, s *layout.Stack, b *layout.Level, 
 		g.Message = fmt.Sprintf("%s has no holes for %s, the nearest is %s off", on, name, mm(at.off))
 		g.Fix = fmt.Sprintf("add to its holes: {for: stacks.%s}", s.Name)
 	default:
-		g.Fix = "make the holes of " + on + " " + mm(wider(at, &g)) + " in place of " + mm(at.hole.Diameter.Value)
-		if head := headOf(d); head != nil && wider(at, &g) > head.Value-head.Minus-2*headSeat {
+		g.Fix = "make the holes of " + on + " " + mm(wider(at, &g, p.throughPlate(s))) + " in place of " + mm(at.hole.Diameter.Value)
+		if head := headOf(d); head != nil && wider(at, &g, p.throughPlate(s)) > head.Value-head.Minus-2*headSeat {
 			g.Fix += ", with washers under the heads"
 		}
 	}
@@ -336,13 +371,13 @@ func (p *Pass) boardOnPlate(f layout.Finding, s *layout.Stack, b *layout.Level, 
 // wider is the drawn diameter of a plate hole that makes a finding on its play hold at
 // worst case. A class figure in its place gives way to the tolerance of the plate's
 // holes; a tolerance that the file gives stays.
-func wider(t seat, f *layout.Finding) float64 {
+func wider(t seat, f *layout.Finding, made float64) float64 {
 	h := t.hole.Diameter
 	under := h.Minus
 	if (h.TolSource != shapes.Given || h.Range) && t.plate.HoleTol != nil {
 		under = math.Max(t.plate.HoleTol.Plus, t.plate.HoleTol.Minus)
 	}
-	return up(h.Value-h.Minus+under-2*f.Worst, 0.05)
+	return up(h.Value-math.Max(0, h.Minus-made)+math.Max(0, under-made)-2*f.Worst, 0.05)
 }
 
 // screwsThrough judges whether the screws go through the holes of a plate.
@@ -358,7 +393,7 @@ func (p *Pass) screwsThrough(s *layout.Stack, plates []*layout.Plate, d float64)
 		f := layout.Finding{
 			Subjects: []string{t.plate.ID}, Pos: t.hole.Pos, HasPlace: true, A: z, B: z, Near: "stack " + spoken(s.Name),
 		}
-		if worst.add(f.Judge(layout.Of(t.hole.Diameter), layout.Fixed(d))) {
+		if worst.add(f.Judge(layout.Of(forced(t.hole.Diameter, p.throughPlate(s))), layout.Fixed(d))) {
 			at = t
 		}
 	}
@@ -373,7 +408,7 @@ func (p *Pass) screwsThrough(s *layout.Stack, plates []*layout.Plate, d float64)
 	if mustMend(&f) {
 		half := f
 		half.Worst /= 2 // the whole of a diameter counts here, not half of it
-		f.Fix = fmt.Sprintf("make the holes %s", mm(wider(at, &half)))
+		f.Fix = fmt.Sprintf("make the holes %s", mm(wider(at, &half, p.throughPlate(s))))
 	} else {
 		f.Fix = unknownFix(&f)
 	}

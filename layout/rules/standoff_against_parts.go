@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"dryfit/layout"
+	"dryfit/shapes"
 )
 
 // Needs round posts, spacers and nuts, mm. The ring that boards keep free round a hole
@@ -25,7 +26,7 @@ var standoffAgainstParts = &Rule{
 	Group:    "stack",
 	Question: "do posts, spacers and nuts keep off board parts and board edges",
 	Why:      "The corners of a hex spacer sweep over the parts beside the hole and shear them off; a metal post against a board's edge shorts it, worst of all at pads on pack potential.",
-	Need:     "Corners of spacers and nuts inside the ring that the board keeps free round its holes (the ring holds 0.5 mm of air already), 0.25 mm from them to a zone; 1.0 mm from a frame post to a board, 2.0 from a metal one to a zone at pack potential.",
+	Need:     "Corners of spacers and nuts inside the ring that the board keeps free round its holes (the ring holds 0.5 mm of air already); hexagons whose flats alone fit in it can be held still, and are no more than tight. Of nylon too: the corners shear parts off, whatever they conduct. 0.25 mm from them to a zone; 1.0 mm from a frame post to a board, 2.0 from a metal one to a zone at pack potential.",
 	How:      "In plan: the circle over the corners of each spacer, nut or washer against the free ring of the board's holes and against each zone on the face that it sits on; each frame post against each board at its height, both with their uncertainty in plan. A board in grommets keeps off its spacers by their thickness: it is judged only where a part comes nearer than 1.0 mm to them in height.",
 	Fix:      "A round or slimmer spacer, turn the board, or move the posts.",
 	Run:      runStandoffAgainstParts,
@@ -119,7 +120,17 @@ func (p *Pass) inRing(s *layout.Stack, l, board *layout.Level, up bool) bool {
 		return false
 	}
 	clear := known(sq.Clear, board.Component.Label+" free ring round its holes")
-	f := p.spacerFinding(s, l, board).Judge(layout.Form{}.Plus(clear, 0.5).Plus(l.Width, -0.5), layout.Form{})
+	start := p.spacerFinding(s, l, board)
+	f := start.Judge(layout.Form{}.Plus(clear, 0.5).Plus(l.Width, -0.5), layout.Form{})
+	flats := flatsOf(l)
+	held := f.Verdict == layout.Fail && flats != nil && flats.Value <= clear.Value
+	if held {
+		// Turned it sweeps parts off, held still with a flat towards them it does not.
+		turned := *flats
+		turned.Name = l.Component.Label + " as it may be turned"
+		turned.Plus = l.Width.Value + l.Width.Plus - flats.Value
+		f = start.Judge(layout.Form{}.Plus(clear, 0.5).Plus(&turned, -0.5), layout.Form{})
+	}
 	if len(s.Screws) > 0 {
 		z := board.FaceDown.Nominal()
 		if up {
@@ -134,12 +145,26 @@ func (p *Pass) inRing(s *layout.Stack, l, board *layout.Level, up bool) bool {
 	switch {
 	case f.Verdict == layout.Unknown:
 		f.Message = fmt.Sprintf("whether %s stays within the free ring round the holes of %s hangs on a dimension that is missing", name, on)
+	case held:
+		f.Message = fmt.Sprintf("%s is %s across its flats and %s over its corners, and %s keeps %s free round its holes: the corners sweep parts off when it is turned", name, mm(flats.Value), mm(l.Width.Value), on, mm(clear.Value))
 	default:
 		f.Message = fmt.Sprintf("%s is %s over its corners, and %s keeps %s free round its holes", name, mm(l.Width.Value), on, mm(clear.Value))
 	}
 	f.Fix = p.thinner(s, l, board, &f)
+	if held && mustMend(&f) {
+		f.Fix = fmt.Sprintf("hold it still with a flat towards the parts and turn the screw, or take a round one of %s or less", mm(down(clear.Value-clear.Minus, 0.1)))
+	}
 	p.Report(f)
 	return true
+}
+
+// flatsOf is the width across flats of a hexagonal spacer, nil for round ones and others.
+func flatsOf(l *layout.Level) *shapes.Dim {
+	p := l.Component.Part
+	if p == nil || p.Standoff == nil || !p.Standoff.Hex || isMissing(p.Standoff.OD) || isMissing(l.Width) || p.Standoff.OD.Value >= l.Width.Value {
+		return nil
+	}
+	return p.Standoff.OD
 }
 
 // besideZones judges a spacer against the zones on the face of the board that it sits
