@@ -96,6 +96,7 @@ type Plate struct {
 	Holes                     []Hole
 	Bottom, Top               Form
 	ArmOf                     string // rotor name, for an arm plate placed at one rotor
+	Grain                     Grain
 	CutTol, HoleTol, PlaceTol *shapes.Dim
 }
 

@@ -24,8 +24,20 @@ type PlateSpec struct {
 	On, Under *Target
 	EachRotor bool // one copy at each rotor, drawn with x outwards along the arm and the origin at the motor
 	Shift     Point
+	Grain     Grain
 	Pos       read.Pos
 }
+
+// Grain says how a plate lies on its sheet: with which of its axes along the sheet's grain,
+// the way of its outer plies.
+type Grain uint8
+
+// Grains.
+const (
+	GrainAny Grain = iota // not said: any way
+	GrainX                // the plate's x along the grain
+	GrainY
+)
 
 // HoleForm says what the figures of a hole entry mean.
 type HoleForm uint8

@@ -59,6 +59,12 @@ func (d *decoder) plate(f *read.Fields, p *PlateSpec) {
 	if n := f.Get("shift"); n != nil {
 		p.Shift = d.point(n)
 	}
+	switch f.Enum("grain", "", "x", "y") {
+	case "x":
+		p.Grain = GrainX
+	case "y":
+		p.Grain = GrainY
+	}
 	names := map[string]read.Pos{}
 	for i, n := range f.List("holes") {
 		h := d.hole(n, p, i+1)

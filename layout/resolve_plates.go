@@ -214,7 +214,7 @@ func (r *resolver) addPlate(lvl *plateLevel, arm *rotorPlan, solid []geom.Region
 	}
 	p := &Plate{
 		Component: c, Name: s.Name, Material: lvl.material, Thickness: lvl.thick,
-		Outline: outline, Solid: solid, Holes: holes, Bottom: lvl.bottom, Top: lvl.top, ArmOf: armOf,
+		Outline: outline, Solid: solid, Holes: holes, Bottom: lvl.bottom, Top: lvl.top, ArmOf: armOf, Grain: s.Grain,
 	}
 	conducts := false
 	if m := lvl.material.Material; m != nil {

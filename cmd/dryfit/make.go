@@ -18,6 +18,7 @@ import (
 func newMake(e *env) *cobra.Command {
 	var out, size, cutter, kerf string
 	var relief bool
+	var sheet sheetFlags
 	cmd := &cobra.Command{
 		Use:   "make [BUILD.yaml]",
 		Short: "Write what the workshop needs: cut files, plate drawings, templates, hardware list",
@@ -26,6 +27,7 @@ func newMake(e *env) *cobra.Command {
   with --cutter or --kerf also the path of the middle of the cutter;
   a drawing with sizes, positions, least web and edge;
   a paper template at true size for drilling by hand;
+with --sheet the plates laid out on sheets of that size, a DXF and an SVG each;
 and for the whole the hardware to buy, and a text that says how often to cut what.
 
 Caution: clamp the sheet, wear eye protection, keep hands off a turning cutter. Carbon dust
@@ -33,10 +35,11 @@ harms lungs and skin and conducts: cut it wet or with fine extraction, mask and 
 Check what fails before you cut: dryfit check.`,
 		Example: `  dryfit make shore.yaml                        into ./make
   dryfit make shore.yaml --cutter 2 --relief    with tool paths, inside corners cut free
-  dryfit make shore.yaml --kerf 0.9 --out cut   for a jet 0.9 mm wide`,
+  dryfit make shore.yaml --kerf 0.9 --out cut   for a jet 0.9 mm wide
+  dryfit make shore.yaml --sheet 400x300 --sets 2 --gap 4   plates of two craft on sheets`,
 		Args:              oneFile,
 		ValidArgsFunction: buildFiles,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			paper, err := render.ParsePaper(size)
 			if err != nil {
 				return unusable("dryfit: %v", err)
@@ -47,6 +50,10 @@ Check what fails before you cut: dryfit check.`,
 			}
 			if relief && width == 0 {
 				return unusable("dryfit: --relief cuts inside corners free for a cutter: name it with --cutter or --kerf")
+			}
+			onto, err := sheet.read(cmd.Flags().Changed, width)
+			if err != nil {
+				return err
 			}
 			asm, err := assemble(e, args)
 			if err != nil {
@@ -63,6 +70,14 @@ Check what fails before you cut: dryfit check.`,
 			if err != nil {
 				return err
 			}
+			laid, err := layOut(asm, onto)
+			if err != nil {
+				return err
+			}
+			files = append(files, laid.files...)
+			if err := namedOnce(files, asm.Name); err != nil {
+				return err
+			}
 			if err := writeAll(out, files); err != nil {
 				return unusable("dryfit: %v", err)
 			}
@@ -70,6 +85,7 @@ Check what fails before you cut: dryfit check.`,
 			for _, f := range files {
 				fmt.Fprintln(&b, filepath.Join(out, f.name))
 			}
+			b.WriteString(laid.text)
 			carbon := false
 			for _, p := range asm.Plates {
 				carbon = carbon || p.Material != nil && p.Material.Material != nil && p.Material.Material.Conducts
@@ -80,7 +96,13 @@ Check what fails before you cut: dryfit check.`,
 			if n := report.Count(judge(asm)).Fail; n > 0 {
 				fmt.Fprintf(e.err, "%d findings of this build fail; look at them before you cut: dryfit check\n", n)
 			}
-			return e.print(b.Bytes())
+			if err := e.print(b.Bytes()); err != nil {
+				return err
+			}
+			if laid.left != "" {
+				return &quit{exitFails, laid.left}
+			}
+			return nil
 		},
 	}
 	cmd.Flags().StringVarP(&out, "out", "o", "make", "folder to write into")
@@ -93,6 +115,7 @@ Check what fails before you cut: dryfit check.`,
 	takes(cmd, "kerf", "MM")
 	takes(cmd, "paper", "SIZE")
 	words(cmd, "paper", "A4", "A3", "auto")
+	sheet.register(cmd)
 	return cmd
 }
 
@@ -185,14 +208,19 @@ func makeFiles(asm *layout.Assembly, paper render.Paper, width float64, relief b
 		files = append(files, file{fileName(asm.Name, "hardware") + h.end, b.Bytes()})
 	}
 	files = append(files, file{fileName(asm.Name, "cutting") + ".txt", []byte(list.String())})
+	return files, nil
+}
+
+// namedOnce refuses files that would overwrite each other.
+func namedOnce(files []file, build string) error {
 	names := map[string]bool{}
 	for _, f := range files {
 		if names[f.name] {
-			return nil, unusable("dryfit: two files would be named %s; give the plates of %s names that differ more", f.name, asm.Name)
+			return unusable("dryfit: two files would be named %s; give the plates of %s names that differ more", f.name, build)
 		}
 		names[f.name] = true
 	}
-	return files, nil
+	return nil
 }
 
 // addCut prints a drawing for the cutter in both forms.

@@ -45,6 +45,16 @@ type Shape struct {
 // Circle returns a circle of diameter d mm.
 func Circle(layer string, c r2.Point, d float64) Shape { return Shape{Layer: layer, C: c, R: d / 2} }
 
+// Moved returns the shape moved by p.
+func (s Shape) Moved(p geom.Pose2) Shape {
+	if s.R > 0 {
+		s.C = p.Apply(s.C)
+	} else {
+		s.Loop = s.Loop.Transform(p)
+	}
+	return s
+}
+
 // bound returns the box of a shape.
 func (s Shape) bound() geom.Rect {
 	if s.R > 0 {
