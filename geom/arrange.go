@@ -76,10 +76,17 @@ type arrangement struct {
 	strands []strand
 	meets   []meet
 	crossed []meet // crossings: the junction and one of the two strands
-	misfit  bool   // a strand was cut beyond its ends
+	// moved is the longest way in mm that an end was moved to its node, or a strand to a
+	// node on it; movedAt is where.
+	moved   float64
+	movedAt r2.Point
 	// doubtful says that links run together without being cut, so that their order
-	// round a node is rounding.
+	// round a node is rounding; doubtAt is where.
 	doubtful bool
+	doubtAt  r2.Point
+	// torn says that the boundary of a set could not be put together, and where.
+	torn   bool
+	tornAt r2.Point
 
 	nodes  []r2.Point
 	nodeAt []int32 // the node at a junction, plus one

@@ -140,21 +140,28 @@ func solve(p problem) ([]Region, error) {
 	for _, k := range attempts {
 		ar := newArrangement(k*weldFor(reach), p.size)
 		p.build(ar)
-		rs, err := p.attempt(ar)
+		rs, clear, err := p.attempt(ar)
 		if err == nil {
 			return rs, nil
 		}
-		if last = err; err.Why == p.negative {
+		if last = err; err.Why == p.negative && clear {
 			break
 		}
 	}
 	return nil, last
 }
 
-// attempt solves a problem by an arrangement of its curves, which it releases.
-func (p *problem) attempt(ar *arrangement) ([]Region, *Failure) {
+// maxSettle is how often an arrangement is made of its own links until it is settled.
+const maxSettle = 12
+
+const tooFlat = "boundaries cross too flatly or too often to be told apart"
+
+// attempt solves a problem by an arrangement of its curves, which it releases. It tells too
+// whether that was settled from the start.
+func (p *problem) attempt(ar *arrangement) (rs []Region, clear bool, _ *Failure) {
 	fail := &Failure{Op: p.op}
-	for round := range 3 {
+	change := 0.0
+	for round := range maxSettle {
 		if round > 0 {
 			old := ar
 			ar = old.again()
@@ -163,30 +170,38 @@ func (p *problem) attempt(ar *arrangement) ([]Region, *Failure) {
 		ar.meetAll()
 		ar.cut()
 		ar.connect()
-		at, ok := ar.wind()
-		if !ok || ar.misfit {
-			fail.At, fail.Why = at, "boundaries cross too flatly or too often to be told apart"
-			continue
-		}
-		if ar.doubtful && round < 2 {
-			continue
-		}
-		if !(math.Abs(ar.areaChange()) <= 16*ar.tol*ar.length) {
+		change += ar.areaChange()
+		if !(math.Abs(change) <= 16*ar.tol*ar.length) {
 			fail.At, fail.Why = p.box.Center(), "features are smaller than the weld distance"
 			break
 		}
+		at, settled := ar.settled()
+		if !settled {
+			fail.At, fail.Why = at, tooFlat
+			continue
+		}
+		at, ok := ar.wind()
+		if !ok {
+			fail.At, fail.Why = at, tooFlat
+			break
+		}
+		clear = round == 0
 		if p.negative != "" && ar.anyNegative() {
 			if bad := ar.chain(func(w windings) bool { return w.a < 0 || w.b < 0 }); len(bad) > 0 {
 				fail.At, fail.Why = bad[0].Outer.Vertex(0).P, p.negative
 				break
 			}
 		}
-		rs := ar.chain(p.in)
+		rs = ar.chain(p.in)
+		if ar.torn {
+			fail.At, fail.Why = ar.tornAt, tooFlat
+			break
+		}
 		ar.release()
-		return rs, nil
+		return rs, clear, nil
 	}
 	ar.release()
-	return nil, fail
+	return nil, clear, fail
 }
 
 func (ar *arrangement) anyNegative() bool {

@@ -62,13 +62,27 @@ func (ar *arrangement) chain(in func(windings) bool) []Region {
 			place[u] = int32(len(walk))
 			h = ar.next(h, edge)
 		}
+		if len(walk) > 0 && ar.to(walk[len(walk)-1]) != ar.from(walk[0]) {
+			ar.tear(ar.nodes[ar.from(walk[0])])
+		}
 		ar.close(walk, &outers, &holes)
 		for _, g := range walk {
 			place[ar.from(g)] = 0
 		}
 	}
 	ar.walk = walk
-	return nest(outers, holes)
+	rs, stray := nest(outers, holes)
+	if !stray.IsEmpty() {
+		ar.tear(stray.Vertex(0).P)
+	}
+	return rs
+}
+
+// tear notes that the boundary of the wanted set could not be put together at a place.
+func (ar *arrangement) tear(at r2.Point) {
+	if !ar.torn {
+		ar.torn, ar.tornAt = true, at
+	}
 }
 
 // next returns the link after h on the walk, or h itself at a dead end.
@@ -173,6 +187,7 @@ func (ar *arrangement) close(walk []half, outers, holes *[]ringOf) {
 	}
 	v := ar.simplify(treads)
 	if len(v) < 2 {
+		ar.tear(o)
 		return
 	}
 	for i := range v {
@@ -188,6 +203,9 @@ func (ar *arrangement) close(walk []half, outers, holes *[]ringOf) {
 		}
 	}
 	r := ringOf{makeLoop(startLowest(v)), area}
+	if !(math.Abs(r.loop.Area()-area) <= 2*ar.tol*length) {
+		ar.tear(o)
+	}
 	if area > 0 {
 		*outers = append(*outers, r)
 	} else {
@@ -231,10 +249,14 @@ func startLowest(v []Vertex) []Vertex {
 func lower(p, q r2.Point) bool { return p.Y < q.Y || p.Y == q.Y && p.X < q.X }
 
 // nest puts each hole into the least outer loop around it and sorts regions and holes by
-// their first vertices.
-func nest(outers, holes []ringOf) []Region {
+// their first vertices. It returns too a hole that lies in no loop, of which there should
+// be none.
+func nest(outers, holes []ringOf) (out []Region, stray Loop) {
 	if len(outers) == 0 {
-		return nil
+		if len(holes) > 0 {
+			stray = holes[0].loop
+		}
+		return nil, stray
 	}
 	first := func(a, b Loop) int {
 		p, q := a.Vertex(0).P, b.Vertex(0).P
@@ -251,7 +273,7 @@ func nest(outers, holes []ringOf) []Region {
 	}
 	slices.SortFunc(outers, byFirst)
 	slices.SortFunc(holes, byFirst)
-	out := make([]Region, len(outers))
+	out = make([]Region, len(outers))
 	for i := range outers {
 		out[i].Outer = outers[i].loop
 	}
@@ -259,7 +281,7 @@ func nest(outers, holes []ringOf) []Region {
 		for _, h := range holes {
 			out[0].Holes = append(out[0].Holes, h.loop)
 		}
-		return out
+		return out, stray
 	}
 	for _, h := range holes {
 		best, area := -1, math.Inf(1)
@@ -270,9 +292,11 @@ func nest(outers, holes []ringOf) []Region {
 		}
 		if best >= 0 {
 			out[best].Holes = append(out[best].Holes, h.loop)
+		} else {
+			stray = h.loop
 		}
 	}
-	return out
+	return out, stray
 }
 
 // holds reports whether the hole lies in the outer loop, when it is known to lie in it or

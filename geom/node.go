@@ -111,7 +111,8 @@ type spoke struct {
 	h       half
 	to      int32 // node at the end, or -1 if the link goes on
 	dir     r2.Point
-	key     float64 // angle of dir, or of what it is turned to; set by order
+	end     r2.Point // of the chord, seen from the node
+	key     float64  // angle of dir, or of what it is turned to; set by order
 	bend, r float64
 }
 
@@ -131,7 +132,7 @@ func (ar *arrangement) spoke(h half) spoke {
 	}
 	d := sub2(q, p)
 	n := math.Sqrt(d.X*d.X + d.Y*d.Y)
-	s := spoke{h: h, to: to, dir: r2.Point{X: d.X / n, Y: d.Y / n}, r: n}
+	s := spoke{h: h, to: to, dir: r2.Point{X: d.X / n, Y: d.Y / n}, end: d, r: n}
 	if b != 0 {
 		// The tangent at the start is the chord turned by minus half the sweep.
 		sn, cs := 2*b/(1+b*b), (1-b)*(1+b)/(1+b*b)
@@ -152,16 +153,52 @@ func (s *spoke) at(d float64) r2.Point {
 	return r2.Point{X: float64(cs*s.dir.X) - float64(sn*s.dir.Y), Y: float64(sn*s.dir.X) + float64(cs*s.dir.Y)}
 }
 
-// less orders two spokes counter-clockwise. Spokes that leave in nearly the same direction
-// are compared where their difference shows: half way to the nearer end. They do not cross
-// before, and in the middle neither a common tangent at this end nor a common end there
-// hides which one lies on the left.
+// off returns how far the point q, seen from the node, lies to the left of the spoke's line
+// or circle: exact for a line, to first order near a circle, as [strand.side].
+func (s *spoke) off(q r2.Point) float64 {
+	return cross2(s.dir, q) - 0.5*s.bend*dot2(q, q)
+}
+
+// turned returns the angle by which the chord of length d has turned from the tangent.
+func (s *spoke) turned(d float64) float64 {
+	if s.bend == 0 {
+		return 0
+	}
+	return math.Asin(math.Max(-1, math.Min(1, d*s.bend/2)))
+}
+
+// beside returns how far t runs to the left of s at the nearer of their ends. That lies
+// off the other one by the weld distance, or it would be cut there; nearer to the node
+// the two may cross within that distance. If both end at one node the place is half way.
+//
+// Their directions from the node tell it, unless these are so near that the rounding of
+// turned, which is up to 2e-8 at half a circle, might matter.
+func (s *spoke) beside(t *spoke) float64 {
+	d := math.Min(s.r, t.r)
+	same := s.to == t.to && s.to >= 0
+	if same {
+		d /= 2
+	}
+	if a := t.key + t.turned(d) - (s.key + s.turned(d)); math.Abs(a) > 1e-6 {
+		return a * d
+	}
+	switch {
+	case same:
+		q := t.at(d)
+		return s.off(r2.Point{X: d * q.X, Y: d * q.Y})
+	case t.r < s.r:
+		return s.off(t.end)
+	}
+	return -t.off(s.end)
+}
+
+// less orders two spokes counter-clockwise: by their directions, or by where they run on if
+// those are near.
 func (s *spoke) less(t *spoke) bool {
-	if d := t.key - s.key; math.Abs(d) > 0.1 {
+	if d := t.key - s.key; math.Abs(d) > 1 {
 		return d > 0
 	}
-	d := math.Min(s.r, t.r) / 2
-	return cross2(s.at(d), t.at(d)) > 0
+	return s.beside(t) > 0
 }
 
 // order sorts the links round a node counter-clockwise, beginning after the widest
@@ -212,8 +249,8 @@ func (ar *arrangement) order(r []half, right bool) {
 		r[i] = rot[i].h
 		// Two that run together to the end of the shorter one should have been cut there.
 		s, t := &rot[i], &rot[(i+1)%n]
-		if d := math.Min(s.r, t.r); dot2(s.dir, t.dir) > 0 && math.Abs(cross2(s.at(d), t.at(d)))*d <= ar.tol/2 && (s.to != t.to || s.to < 0) {
-			ar.doubtful = true
+		if (s.to != t.to || s.to < 0) && dot2(s.dir, t.dir) > 0.8 && math.Abs(s.beside(t)) <= ar.tol/2 {
+			ar.doubtful, ar.doubtAt = true, ar.nodes[ar.from(s.h)]
 		}
 	}
 }

@@ -21,8 +21,18 @@ func (ar *arrangement) simplify(treads []tread) []Vertex {
 		}
 	}
 	if k == n {
-		v = ar.wholeCircle(treads, v)
-		return v
+		if treads[0].arc {
+			v = ar.wholeCircle(treads, v)
+			return v
+		}
+		// Every corner is cut off by less than the weld distance: the lowest of these
+		// stays one.
+		k = 0
+		for i := range n {
+			if lower(treads[i].p, treads[k].p) {
+				k = i
+			}
+		}
 	}
 	if k > 0 {
 		ar.turn = append(append(append(ar.turn[:0], treads[k:n]...), treads[:k]...), treads[k])
