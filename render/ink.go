@@ -148,6 +148,19 @@ func (f *field) stroke(s geom.Seg) {
 	}
 }
 
+// band marks the squares within half mm of a piece.
+func (f *field) band(s geom.Seg, half float64) {
+	if half <= cell/2 {
+		f.stroke(s)
+		return
+	}
+	n := int(s.Length()/cell) + 1
+	for i := range n + 1 {
+		p := s.At(float64(i) / float64(n))
+		f.block(geom.Rect{Lo: p, Hi: p}.Expand(half))
+	}
+}
+
 // hits reports whether a straight line meets ink.
 func (f *field) hits(a, b r2.Point) bool {
 	d := b.Sub(a)
@@ -187,6 +200,8 @@ func (f *field) draw(it Item, labels *field) {
 		switch v := p.(type) {
 		case Text:
 			labels.block(v.box().Expand(labelAir))
+		case Strand:
+			segsOf(p, func(s geom.Seg) { f.band(s, v.Width/2) })
 		default:
 			segsOf(p, f.stroke)
 		}
@@ -214,6 +229,8 @@ func segsOf(it Item, yield func(geom.Seg)) {
 		a, b := r2.Point{X: v.C.X + v.R, Y: v.C.Y}, r2.Point{X: v.C.X - v.R, Y: v.C.Y}
 		yield(geom.Seg{A: a, B: b, Bulge: 1})
 		yield(geom.Seg{A: b, B: a, Bulge: 1})
+	case Strand:
+		segsOf(v.path(), yield)
 	case Path:
 		n := len(v.V)
 		last := n - 1

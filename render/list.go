@@ -149,6 +149,15 @@ func (l *List) Dump() string {
 			if v.Closed {
 				b.WriteString(" closed")
 			}
+		case Strand:
+			b.WriteString("strand")
+			for _, w := range v.V {
+				b.WriteString(" " + pt(w.P))
+				if w.Bulge != 0 {
+					b.WriteString("~" + num(w.Bulge))
+				}
+			}
+			fmt.Fprintf(&b, " wide %s %s", num(v.Width), v.Ink)
 		case Circle:
 			fmt.Fprintf(&b, "circle %s r %s", pt(v.C), num(v.R))
 		case Text:

@@ -36,7 +36,7 @@ type label struct {
 // Overlaps measures the drawing: every pair of labels that lie on each other, and every
 // label that lies on a line which does not belong to it. Labels are texts, with the box
 // that their ink can reach, the circles of balloons and the shapes of marks; lines are
-// counted without their width. What shares an ID belongs together. It reads what would be
+// counted without their width, wires with theirs. What shares an ID belongs together. It reads what would be
 // printed and knows nothing of how labels were placed.
 func Overlaps(l List) []Clash {
 	var labels []label
@@ -44,6 +44,7 @@ func Overlaps(l List) []Clash {
 		head Head
 		seg  geom.Seg
 		box  geom.Rect
+		half float64
 	}
 	for _, it := range l.Items {
 		h := it.head()
@@ -66,12 +67,17 @@ func Overlaps(l List) []Clash {
 			if path, ok := p.(Path); ok && path.Bare {
 				return // a tint, or an arrowhead that sits on its line
 			}
+			half := 0.0
+			if s, ok := p.(Strand); ok {
+				half = s.Width / 2
+			}
 			segsOf(p, func(s geom.Seg) {
 				lines = append(lines, struct {
 					head Head
 					seg  geom.Seg
 					box  geom.Rect
-				}{p.head(), s, s.Bound()})
+					half float64
+				}{p.head(), s, s.Bound().Expand(half), half})
 			})
 		})
 	}
@@ -86,7 +92,7 @@ func Overlaps(l List) []Clash {
 			}
 		}
 		for _, ln := range lines {
-			if ln.head.ID != a.id && box.Intersects(ln.box) && segMeets(ln.seg, box) {
+			if ln.head.ID != a.id && box.Intersects(ln.box) && segMeets(ln.seg, box.Expand(ln.half)) {
 				out = append(out, Clash{Label: name, Other: ln.head.ID, Layer: ln.head.Layer, At: a.box.Center()})
 			}
 		}

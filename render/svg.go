@@ -168,6 +168,9 @@ func (p *printer) item(it Item) {
 		p.path(Path{Head: v.Head, V: []geom.Vertex{{P: v.A, Bulge: v.Bulge}, {P: v.B}}})
 	case Path:
 		p.path(v)
+	case Strand:
+		p.finite(v.Width)
+		p.draw(v.V, false, strandPaint(v))
 	case Text:
 		p.text(v)
 	default:
@@ -177,8 +180,11 @@ func (p *printer) item(it Item) {
 	}
 }
 
-func (p *printer) path(v Path) {
-	if len(v.V) < 2 {
+func (p *printer) path(v Path) { p.draw(v.V, v.Closed, p.area(v.Layer, v.Fill, v.Bare)) }
+
+// draw prints a chain of lines and arcs with the given paint.
+func (p *printer) draw(vs []geom.Vertex, closed bool, paint string) {
+	if len(vs) < 2 {
 		return
 	}
 	b := append(p.d[:0], 'M')
@@ -188,14 +194,14 @@ func (p *printer) path(v Path) {
 		b = append(b, ' ')
 		b = appendNum(b, q.Y)
 	}
-	point(v.V[0].P)
-	n := len(v.V)
+	point(vs[0].P)
+	n := len(vs)
 	last := n - 1
-	if v.Closed {
+	if closed {
 		last = n
 	}
 	for i := range last {
-		s := geom.Seg{A: v.V[i].P, B: v.V[(i+1)%n].P, Bulge: v.V[i].Bulge}
+		s := geom.Seg{A: vs[i].P, B: vs[(i+1)%n].P, Bulge: vs[i].Bulge}
 		if !curved(s) {
 			if i == n-1 {
 				break // Z draws it
@@ -230,11 +236,11 @@ func (p *printer) path(v Path) {
 			point(s.At(float64(k) / float64(parts)))
 		}
 	}
-	if v.Closed {
+	if closed {
 		b = append(b, 'Z')
 	}
 	p.d = b
-	p.out.Path(string(b), p.area(v.Layer, v.Fill, v.Bare))
+	p.out.Path(string(b), paint)
 }
 
 func (p *printer) text(t Text) {

@@ -127,6 +127,7 @@ A first session:
   dryfit check mine.yaml            what does not fit, by how much, what to do
   dryfit draw mine.yaml             top and side view as SVG, true to scale
   dryfit hardware mine.yaml         screws to buy, with spares, and where each goes
+  dryfit wires mine.yaml            wires to cut: length, gauge, colour, both ends
   dryfit make mine.yaml             cut files, plate drawings, templates
   dryfit parts search esc           what the catalogue knows
   dryfit rules prop-tip-gap         what a rule asks, why, and how it measures
@@ -151,7 +152,7 @@ about flight, radio and batteries.`,
 	root.SetErr(e.err)
 	root.SetFlagErrorFunc(flagMistake)
 	root.SetHelpFunc(help)
-	root.AddCommand(newCheck(e), newDraw(e), newPlace(e), newHardware(e), newMake(e), newOutline(e), newNew(e), newParts(e), newRules(e), newSchema(e), newCompletion(e))
+	root.AddCommand(newCheck(e), newDraw(e), newPlace(e), newHardware(e), newWires(e), newMake(e), newOutline(e), newNew(e), newParts(e), newRules(e), newSchema(e), newCompletion(e))
 	root.SetHelpCommand(newHelp())
 	return root
 }
