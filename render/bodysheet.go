@@ -65,7 +65,7 @@ func (d *drawing) bodySheet() {
 	v.spansAcross(l, grp, sp.below, f.Hi.Y+bodyOuter, dimRow)
 	v.spansUp(l, grp, sp.left, f.Lo.X-bodyInner, -dimRow)
 	v.spansUp(l, grp, sp.right, f.Hi.X+bodyOuter, dimRow)
-	noseAt(l, r2.Point{X: area.Hi.X - 14, Y: area.Lo.Y + 6})
+	noseAt(l, "body.", r2.Point{X: area.Hi.X - 14, Y: area.Lo.Y + 6})
 	p.scale = scaleText(k)
 	d.strip(p, nil)
 
@@ -168,8 +168,8 @@ func bodyArea(f geom.Rect, p Paper, tall float64) geom.Rect {
 }
 
 // noseAt draws an arrow that points forward, from the left end of its line.
-func noseAt(l *List, at r2.Point) {
-	h := Head{Layer: Arrow, ID: "body.nose", Group: "body.nose"}
+func noseAt(l *List, prefix string, at r2.Point) {
+	h := Head{Layer: Arrow, ID: prefix + "nose", Group: prefix + "nose"}
 	l.add(Line{Head: h, A: at, B: r2.Point{X: at.X + 10, Y: at.Y}},
 		arrowhead(h, r2.Point{X: at.X + 11.5, Y: at.Y}, r2.Point{X: 1}),
 		Text{Head: h, At: r2.Point{X: at.X + 4.5, Y: at.Y - 1.2}, Size: small, S: "nose", Align: Middle})

@@ -233,18 +233,24 @@ func (p *placer) balloon(id, grp string, no int, targets []r2.Point) {
 // nearby is how far in mm a label without leader may stand from where it is wanted.
 const nearby = 9.0
 
+// noteHalf is half the size of a label of one or more lines.
+func noteHalf(lines []string) r2.Point {
+	w := 0.0
+	for _, s := range lines {
+		w = math.Max(w, TextWidth(s, small))
+	}
+	tall := linePitch*float64(len(lines)-1) + small*(ascent+descent)
+	return r2.Point{X: w/2 + 0.3, Y: tall/2 + 0.1}
+}
+
 // note places a label of one or more lines. With a leader it is led to the target by a
 // thin line with an arrowhead. A label without leader is left out if there is no room.
 func (p *placer) note(h Head, lines []string, targets []r2.Point, least float64, leader bool) bool {
 	if len(targets) == 0 || len(lines) == 0 {
 		return false
 	}
-	w := 0.0
-	for _, s := range lines {
-		w = math.Max(w, TextWidth(s, small))
-	}
-	tall := linePitch*float64(len(lines)-1) + small*(ascent+descent)
-	half := r2.Point{X: w/2 + 0.3, Y: tall/2 + 0.1}
+	half := noteHalf(lines)
+	tall := 2 * (half.Y - 0.1)
 	w0 := wish{half: half, targets: targets, least: least, leader: leader}
 	if !leader {
 		w0.most, w0.free = nearby, true

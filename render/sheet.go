@@ -91,7 +91,7 @@ func newPage(name, title string, paper Paper, wide bool) *page {
 }
 
 // Sheets draws an assembly and its findings: the plan with the side view in projection
-// where it fits, the body in detail where the plan is small, the side view with the heights of all levels, and as many lists as the
+// where it fits, the body in detail where the plan is small, the side view with the heights of all levels, where the wires run, and as many lists as the
 // tables need. Sheets are A4 or A3, at scales of ISO 5455.
 //
 // It fails only on an assembly that cannot be drawn: nil, or with figures that are not
@@ -104,7 +104,7 @@ func Sheets(asm *layout.Assembly, outcomes []layout.Outcome, opt Options) ([]She
 	if err := d.check(); err != nil {
 		return nil, err
 	}
-	d.draw((*drawing).topSheet, (*drawing).bodySheet, (*drawing).sideSheet)
+	d.draw((*drawing).topSheet, (*drawing).bodySheet, (*drawing).sideSheet, (*drawing).wireSheet)
 	d.lists()
 	out := make([]Sheet, len(d.pages))
 	for i, p := range d.pages {
@@ -142,6 +142,7 @@ func (d *drawing) draw(sheets ...func(*drawing)) {
 	for _, p := range parts {
 		d.pages = append(d.pages, p.pages...)
 		d.spare = append(d.spare, p.spare...)
+		d.left = append(d.left, p.left...)
 	}
 }
 
@@ -161,6 +162,7 @@ type drawing struct {
 	onTop    []bool // rows whose balloon is on the plan
 	pages    []*page
 	spare    []spare
+	left     []table // of which rows are still to be put on lists
 }
 
 // spare is a free column on a page that tables may flow into.

@@ -99,7 +99,9 @@ func (d *drawing) lists() {
 	if t := hardwareTable(d.asm.Hardware()); len(t.rows) > 0 {
 		tables = append(tables, t)
 	}
-	d.flow("list", 1, "Lists", tables, d.notes())
+	tables = append(tables, d.left...)
+	tables = append(tables, wireTables(d.asm)...)
+	d.flow("list", 1, "Lists", tables, append(d.notes(), wireNotes(d.asm)...))
 }
 
 // flow lets tables and then notes flow into what is free and onto as many new pages as
@@ -125,7 +127,7 @@ func (d *drawing) flow(name string, first int, title string, tables []table, lin
 	}
 	for i := range tables {
 		t := &tables[i]
-		for first := 0; first < len(t.rows); {
+		for first := t.first; first < len(t.rows); {
 			if len(d.spare) == 0 {
 				fresh()
 			}

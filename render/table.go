@@ -47,6 +47,7 @@ type table struct {
 	id, title string
 	cols      []column
 	rows      []row
+	first     int // rows before this one stand elsewhere
 }
 
 func (t *table) width() float64 {

@@ -4,8 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"github.com/golang/geo/r2"
-
 	"dryfit/geom"
 	"dryfit/layout"
 )
@@ -15,7 +13,7 @@ type sight uint8
 
 const (
 	inSight  sight = iota
-	covered        // something lies over it: dashed
+	beneath        // something lies over it: dashed
 	takenOff       // it lies on what is taken off: chain line
 )
 
@@ -48,7 +46,7 @@ func between(path []geom.Seg, from, to float64) []geom.Seg {
 		n := g.Length()
 		a, b := math.Max(from-at, 0), math.Min(to-at, n)
 		if n > 0 && b-a > 1e-9 {
-			out = append(out, part(g, a/n, b/n))
+			out = append(out, g.Part(a/n, b/n))
 		}
 		at += n
 	}
@@ -110,24 +108,18 @@ type seenPart struct {
 
 // seenParts cuts a piece at height z where bodies over it begin and end.
 func (sc *scene) seenParts(seg geom.Seg, z float64) []seenPart {
-	box := seg.Bound().Expand(1e-6)
+	own := geom.EdgeOf(seg)
 	cuts := []float64{0, 1}
 	var over []*shadow
-	var at []r2.Point
 	for i := range sc.shadows {
 		s := &sc.shadows[i]
-		if !s.hides || s.far < z-same || !s.box.Intersects(box) {
+		if !s.hides || s.far < z-same || !s.box.Intersects(own.Box) {
 			continue
 		}
 		over = append(over, s)
 		for k := range s.sides {
-			if !s.sides[k].box.Intersects(box) {
-				continue
-			}
-			at = seg.Meet(s.sides[k].seg, 0, at[:0])
-			for _, p := range at {
-				_, t, _ := seg.Nearest(p)
-				cuts = append(cuts, t)
+			if s.sides[k].Box.Intersects(own.Box) {
+				cuts = own.Cuts(&s.sides[k], cuts)
 			}
 		}
 	}
@@ -141,11 +133,11 @@ func (sc *scene) seenParts(seg geom.Seg, z float64) []seenPart {
 		mid := seg.At((cuts[i] + cuts[i+1]) / 2)
 		hidden := slices.ContainsFunc(over, func(s *shadow) bool { return s.box.Contains(mid) && s.covers(mid) })
 		if n := len(out); n > 0 && out[n-1].hidden == hidden {
-			out[n-1].seg = part(seg, from, cuts[i+1])
+			out[n-1].seg = seg.Part(from, cuts[i+1])
 			continue
 		}
 		from = cuts[i]
-		out = append(out, seenPart{part(seg, from, cuts[i+1]), hidden})
+		out = append(out, seenPart{seg.Part(from, cuts[i+1]), hidden})
 	}
 	return out
 }

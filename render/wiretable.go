@@ -1,0 +1,138 @@
+package render
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"dryfit/layout"
+)
+
+// circuitTable lists the circuits under the numbers that they have on the sheets.
+func circuitTable(asm *layout.Assembly) table {
+	t := table{id: "circuits", title: "Circuits", cols: []column{
+		{"No.", 11, Middle}, {"From", 38, Left}, {"To", 38, Left}, {"Wires", 27, Left}, {"Ways", 46, Left}, {"Route", 16, Right},
+	}}
+	for i, c := range asm.Circuits {
+		from, to := "–", "–"
+		if c.From != nil {
+			from = c.From.Label
+		}
+		if c.To != nil {
+			to = c.To.Label
+		}
+		long := "no way"
+		if routed(c) {
+			long = strconv.FormatFloat(c.Route.Length, 'f', 0, 64)
+		}
+		end := func(name string, last bool) []string {
+			if pads := padNames(c, last); pads != "" {
+				name += ": " + pads
+			}
+			return wrap(name, small, 38-2*cellPad, 3)
+		}
+		t.rows = append(t.rows, row{cells: [][]string{
+			{strconv.Itoa(i + 1)}, end(from, false), end(to, true), wrap(bundleText(c), small, 27-2*cellPad, 2),
+			wrap(wayText(c), small, 46-2*cellPad, 3), {long},
+		}})
+	}
+	return t
+}
+
+// padNames lists the names of the pads at one end, each once.
+func padNames(c *layout.Circuit, last bool) string {
+	var names []string
+	for _, w := range c.Wires {
+		if t := terminalOf(w, last); t != nil && t.Name != "" && !slices.Contains(names, t.Name) {
+			names = append(names, t.Name)
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+// wayText lists the ways with their colours.
+func wayText(c *layout.Circuit) string {
+	var out []string
+	for _, w := range c.Wires {
+		out = append(out, w.Way+" "+coreOf(w.Colour).code)
+	}
+	return strings.Join(out, ", ")
+}
+
+// wireTables are the cut list and its totals, for the lists.
+func wireTables(asm *layout.Assembly) []table {
+	list := asm.CutList()
+	if len(list.Lines) == 0 {
+		return nil
+	}
+	t := table{id: "wires", title: "Wires to cut, lengths in mm", cols: []column{
+		{"No.", 9, Middle}, {"Way", 23, Left}, {"From", 36, Left}, {"To", 36, Left}, {"AWG", 16, Left}, {"Colour", 21, Left}, {"Cut", 21, Right}, {"g", 14, Right},
+	}}
+	for i := range list.Lines {
+		c := &list.Lines[i]
+		cut, grams := "no way", "–"
+		if c.Routed {
+			cut = strconv.FormatFloat(c.Cut, 'f', 0, 64) + plusMinus(c.Plus, c.Minus)
+			grams = fmt.Sprintf("%.2f", c.Grams)
+		}
+		if c.Lead {
+			cut += " L"
+		}
+		core := coreOf(c.Wire.Colour)
+		t.rows = append(t.rows, row{cells: [][]string{
+			{strconv.Itoa(c.No)}, wrap(c.Wire.Way, small, 23-2*cellPad, 2), wrap(endName(c.Wire.From), small, 36-2*cellPad, 2), wrap(endName(c.Wire.To), small, 36-2*cellPad, 2),
+			{strings.TrimSuffix(layout.GaugeText(c.Wire.Gauge), " AWG")}, {wordOr(strings.TrimSpace(core.code + " " + core.word))}, {cut}, {grams},
+		}})
+	}
+	sums := table{id: "wire-totals", title: "Wire and sleeve to have", cols: []column{
+		{"What", 60, Left}, {"Pieces", 24, Right}, {"Length, m", 30, Right}, {"Mass, g", 26, Right}, {"", 36, Left},
+	}}
+	for _, g := range list.Gauges {
+		with := "to cut"
+		if g.Lead {
+			with = "come with parts"
+		}
+		sums.rows = append(sums.rows, row{cells: [][]string{{layout.GaugeText(g.Gauge)}, {strconv.Itoa(g.Wires)},
+			{fmt.Sprintf("%.3f", g.MM/1000)}, {fmt.Sprintf("%.1f", g.Grams)}, {with}}})
+	}
+	for _, s := range list.Sleeves {
+		sums.rows = append(sums.rows, row{cells: [][]string{{s.Sleeve.Name}, {strconv.Itoa(s.Pieces)}, {fmt.Sprintf("%.3f", s.MM/1000)}, {"–"}, {"sleeve"}}})
+	}
+	return []table{t, sums}
+}
+
+// wireNotes say how to read the cut list.
+func wireNotes(asm *layout.Assembly) []string {
+	if len(asm.Circuits) == 0 {
+		return nil
+	}
+	out := []string{"Wires: cut lengths run from bared end to bared end, slack and strips included, rounded up to whole millimetres. Lay one in before you cut its likes."}
+	list := asm.CutList()
+	if slices.ContainsFunc(list.Lines, func(l layout.CutLine) bool { return l.Lead }) {
+		out = append(out, "L: a lead that comes with its part; the length is what to leave of it. `dryfit wires` says what is spare.")
+	}
+	return append(out, "Letters of colours are those of IEC 60757.")
+}
+
+func endName(t *layout.Terminal) string {
+	if t == nil {
+		return "–"
+	}
+	if t.Owner == nil {
+		return t.Label()
+	}
+	return t.Owner.Label + " " + t.Label()
+}
+
+func plusMinus(plus, minus float64) string {
+	p, m := math.Ceil(plus-1e-6), math.Ceil(minus-1e-6)
+	switch {
+	case p <= 0 && m <= 0:
+		return ""
+	case math.Abs(p-m) < 0.5:
+		return fmt.Sprintf(" ±%.0f", p)
+	}
+	return fmt.Sprintf(" +%.0f −%.0f", p, m)
+}
