@@ -172,10 +172,11 @@ func GaugeText(p *shapes.Part) string {
 	return mm(p.Wire.Gauge) + " AWG"
 }
 
-// Label names a terminal within its part: "m1 2", "esc telemetry", "supply-5".
-func (t *Terminal) Label() string {
-	if t.Way == "" || t.Way == t.Name {
-		return t.Name
+// FullLabel names a terminal within its part with the plug or row that it is in: "esc
+// telemetry", "m1.2", "ground".
+func (t *Terminal) FullLabel() string {
+	if t.Pin != nil && t.Way != "" && t.Name != "" && t.Name != t.Way {
+		return t.Name + " " + t.Way
 	}
-	return t.Name + " " + t.Way
+	return t.Label()
 }

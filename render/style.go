@@ -45,7 +45,7 @@ type Colour string
 const (
 	Ink        Colour = "#000000"
 	Soft       Colour = "#404040" // thin construction lines
-	Faint      Colour = "#8c8c8c" // outlines that only show where things are
+	Faint      Colour = "#747474" // outlines that only show where things are
 	Paperwhite Colour = "#ffffff"
 	FailInk    Colour = "#a83200" // burnt red, dark
 	TightInk   Colour = "#0067a8" // mid blue
@@ -63,7 +63,7 @@ const (
 // 3/0.75 and 6/0.75/0.125/0.75; the dot is lengthened to 0.5 so that it prints.
 var strokes = [layers]Stroke{
 	Frame:       {"frame", 0.7, "", Ink, true},
-	Ghost:       {"ghost", 0.18, "", Faint, false},
+	Ghost:       {"ghost", narrow, "", Faint, false},
 	Grid:        {"grid", narrow, "", Ink, true},
 	Outline:     {"outline", wide, "", Ink, true},
 	Detail:      {"detail", narrow, "", Ink, true},

@@ -26,7 +26,7 @@ var cores = [...]core{
 	{"green", "GN", "#1d7f32"},
 	{"blue", "BU", "#1750a8"},
 	{"violet", "VT", "#7a3c9c"},
-	{"grey", "GY", "#8a8a8a"},
+	{"grey", "GY", "#6f6f6f"},
 	{"white", "WH", "#ffffff"},
 	{"pink", "PK", "#ee9fb8"},
 	{"turquoise", "TQ", "#35b5b0"},
@@ -44,7 +44,7 @@ func coreOf(word string) core {
 	if r := []rune(word); len(r) > 0 {
 		code = string(r[:min(3, len(r))])
 	}
-	return core{word, code, "#8a8a8a"}
+	return core{word, code, "#6f6f6f"}
 }
 
 // pale reports whether a colour has less than 4.5:1 on white paper (WCAG 2.1), so that its

@@ -60,7 +60,7 @@ func (c *craft) circuit(name string, kind layout.CircuitKind, from, to *layout.C
 		if p.way != "" {
 			id += "." + p.way
 		}
-		return &layout.Terminal{ID: id, Owner: of, Name: p.name, Way: p.way, Role: p.role, At: p.at}
+		return &layout.Terminal{ID: id, Owner: of, Name: p.name, Way: p.way, Role: p.role, At: p.at, Pad: &shapes.Pad{Name: p.name}}
 	}
 	for i := range a {
 		w := &layout.Wire{ID: fmt.Sprintf("%s.%d", k.ID, i+1), Way: string(a[i].role), From: end(a[i], from), To: end(b[i], to), Role: a[i].role,

@@ -121,9 +121,9 @@ func endName(t *layout.Terminal) string {
 		return "–"
 	}
 	if t.Owner == nil {
-		return t.Label()
+		return t.FullLabel()
 	}
-	return t.Owner.Label + " " + t.Label()
+	return t.Owner.Label + " " + t.FullLabel()
 }
 
 func plusMinus(plus, minus float64) string {

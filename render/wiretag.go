@@ -175,7 +175,7 @@ func padWords(c *layout.Circuit, last bool) []string {
 	var out []string
 	for _, w := range c.Wires {
 		if t := terminalOf(w, last); t != nil {
-			out = append(out, t.Label()+" "+coreOf(w.Colour).code)
+			out = append(out, t.FullLabel()+" "+coreOf(w.Colour).code)
 		}
 	}
 	if len(out) > 4 {

@@ -110,7 +110,7 @@ func endText(t *layout.Terminal) string {
 	if t.Owner != nil {
 		owner = t.Owner.Label
 	}
-	return strings.TrimSpace(owner + " " + t.Label())
+	return strings.TrimSpace(owner + " " + t.FullLabel())
 }
 
 func chosen(w *layout.Wire) string {
