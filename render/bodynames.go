@@ -30,14 +30,14 @@ func (b *bodyPlan) taken() string {
 }
 
 // bodyTables list the rows of the parts list that the detail shows, in two columns, with
-// the heights that their pieces take up.
+// the heights that their pieces take up, without the foam, ties and sleeves that hold them.
 func (d *drawing) bodyTables(b *bodyPlan) [2]table {
 	var rows []row
 	for _, r := range d.rows {
 		lo, hi := math.Inf(1), math.Inf(-1)
 		for _, c := range b.those(r.all) {
 			for _, x := range c.Bodies {
-				if x.Kind != layout.LeadBody {
+				if x.Kind != layout.LeadBody && x.Kind != layout.CushionBody {
 					lo, hi = math.Min(lo, x.Bottom.Nominal()), math.Max(hi, x.Top.Nominal())
 				}
 			}

@@ -68,6 +68,9 @@ func (d *drawing) notes() []string {
 			}
 		}
 	}
+	if lines := d.asm.Hardware(); slices.ContainsFunc(lines, func(l layout.HardwareLine) bool { return !l.Sure }) {
+		out = append(out, "! in the hardware list: not sure to be right at worst case; `dryfit check` says by how much.")
+	}
 	if len(d.asm.Packs) > 0 {
 		out = append(out, "Soldering: fumes and hot parts; keep packs away from the bench until the joints are checked.")
 	}

@@ -247,7 +247,7 @@ func margin(v float64, u shapes.Unit) string {
 
 // findingColumns are the columns of the findings table; together tableW wide.
 var findingColumns = [...]column{
-	{"No.", 13, Middle}, {"Rule and verdict", 34, Left}, {"Measured", 19, Right}, {"Needed", 25, Right}, {"Margin", 19, Right}, {"What, where, what to do", 66, Left},
+	{"No.", 10, Middle}, {"Rule and verdict", 39, Left}, {"Measured", 19, Right}, {"Needed", 22, Right}, {"Margin", 19, Right}, {"What, where, what to do", 67, Left},
 }
 
 // findingTable lists the numbered findings.
@@ -256,7 +256,7 @@ func findingTable(list []numbered) table {
 	text := findingColumns[5].width - 2*cellPad
 	for _, n := range list {
 		f := n.first()
-		cells := [][]string{nil, {f.Rule, f.Verdict.String()}, {"–"}, {"–"}, {"–"}, nil}
+		cells := [][]string{nil, append(wrap(f.Rule, small, findingColumns[1].width-2*cellPad, 2), f.Verdict.String()), {"–"}, {"–"}, {"–"}, nil}
 		if f.HasMeasure {
 			limit := " min."
 			if f.AtMost {
@@ -277,12 +277,12 @@ func findingTable(list []numbered) table {
 		if f.Near != "" && !strings.Contains(what, f.Near) {
 			what += " (" + f.Near + ")"
 		}
-		cells[5] = wrap(what, small, text, 5)
+		cells[5] = wrap(what, small, text, 9)
 		if len(n.all) > 1 {
-			cells[5] = append(cells[5], wrap(elsewhere(n.all), small, text, 3)...)
+			cells[5] = append(cells[5], wrap(elsewhere(n.all), small, text, 4)...)
 		}
 		if f.Fix != "" {
-			cells[5] = append(cells[5], wrap("→ "+f.Fix, small, text, 4)...)
+			cells[5] = append(cells[5], wrap("→ "+f.Fix, small, text, 9)...)
 		}
 		if len(cells[5]) == 0 {
 			cells[5] = wrap(strings.Join(f.Subjects, ", "), small, text, 3)

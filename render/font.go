@@ -1,12 +1,15 @@
 package render
 
 import (
+	"strings"
 	"sync"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
+
+	"dryfit/render/report"
 )
 
 // metrics are the widths of the embedded face in units of the height of its capitals, so
@@ -96,8 +99,9 @@ func fit(s string, height, width float64) string {
 	return ""
 }
 
-// wrap breaks s at blanks into lines of at most width mm, at most most lines; the last is
-// cut if the text is longer. A word that is wider than a line is cut.
+// wrap breaks s into lines of at most width mm, at most most lines; the last is cut if the
+// text is longer. It breaks at blanks, but not between a number and its unit, and after the
+// hyphens of a word that is wider than a line; one without hyphens is cut.
 func wrap(s string, height, width float64, most int) []string {
 	var out []string
 	line := ""
@@ -105,23 +109,35 @@ func wrap(s string, height, width float64, most int) []string {
 		out = append(out, fit(line, height, width))
 		line = ""
 	}
-	for word := range words(s) {
-		next := word
-		if line != "" {
-			next = line + " " + word
-		}
-		if line != "" && TextWidth(next, height) > width {
-			if len(out) == most-1 {
-				line = next
-				continue // the rest goes into the last line, which is cut
+	for _, word := range report.Words(s) {
+		gap := " "
+		for _, part := range atHyphens(word, height, width) {
+			next := part
+			if line != "" {
+				next = line + gap + part
 			}
-			flush()
-			next = word
+			gap = ""
+			if line != "" && TextWidth(next, height) > width {
+				if len(out) == most-1 {
+					line = next
+					continue // the rest goes into the last line, which is cut
+				}
+				flush()
+				next = part
+			}
+			line = next
 		}
-		line = next
 	}
 	if line != "" {
 		flush()
 	}
 	return out
+}
+
+// atHyphens splits a word that is wider than width after its hyphens.
+func atHyphens(word string, height, width float64) []string {
+	if TextWidth(word, height) <= width {
+		return []string{word}
+	}
+	return strings.SplitAfter(word, "-")
 }

@@ -79,6 +79,12 @@ func TestWrap(t *testing.T) {
 	if len(cut) != 2 || !strings.HasSuffix(cut[1], "…") {
 		t.Errorf("two lines of a longer text: %q, want the second cut", cut)
 	}
+	if got := wrap("lies 12 mm off", small, TextWidth("lies 12 m", small), 3); strings.Join(got, "|") != "lies|12 mm|off" {
+		t.Errorf("a unit leaves its number: %q", got)
+	}
+	if got := wrap("standoff-against-parts", small, TextWidth("standoff-against-", small)+0.1, 2); strings.Join(got, "|") != "standoff-against-|parts" {
+		t.Errorf("a long name is not broken after a hyphen: %q", got)
+	}
 	if got := wrap("", small, 10, 3); len(got) != 0 {
 		t.Errorf("no text gave %q", got)
 	}

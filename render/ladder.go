@@ -101,10 +101,11 @@ func sameHeight(a, b *layout.Rotor) bool {
 	return math.Abs(a.Seat.Nominal()-b.Seat.Nominal()) < 0.01
 }
 
+// topOf is the top of a part itself, without the foam that it hangs on and the tie over it.
 func topOf(c *layout.Component) float64 {
 	z := math.Inf(-1)
 	for _, b := range c.Bodies {
-		if !b.Swept {
+		if !b.Swept && b.Kind != layout.CushionBody {
 			z = math.Max(z, b.Top.Nominal())
 		}
 	}

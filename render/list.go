@@ -216,14 +216,3 @@ func trimNum(b []byte, at int) []byte {
 	}
 	return b
 }
-
-// words iterates over the blank-separated words of s.
-func words(s string) func(yield func(string) bool) {
-	return func(yield func(string) bool) {
-		for _, w := range strings.Fields(s) {
-			if !yield(w) {
-				return
-			}
-		}
-	}
-}

@@ -167,34 +167,50 @@ func partTable(rows []partRow) table {
 }
 
 // anchors returns sheet points on a row's components in a view, the best that there are:
-// samples of bodies that nothing hides, else of bodies with hidden edges, else of any
+// samples of bodies that nothing hides, else points near their edges that nothing hides,
+// else what is seen of their foam, ties and sleeves, else bodies with hidden edges, else any
 // (swept ones, and those drawn only where they are seen).
 func anchors(v *view, all []*layout.Component) []r2.Point { return thin(anchorsOf(v, all), 6) }
 
 // anchorsOf returns all points that anchors chooses from.
 func anchorsOf(v *view, all []*layout.Component) []r2.Point {
 	sc := v.scene
-	var clear, covered, rest []r2.Point
+	var clear, rim, soft, covered, rest []r2.Point
 	for i := range sc.shadows {
 		s := &sc.shadows[i]
 		if !slices.ContainsFunc(all, func(c *layout.Component) bool { return c.ID == s.id }) {
 			continue
 		}
+		off := func(q r2.Point) bool {
+			return v.cut != nil && (q.X < v.cut.lo || q.X > v.cut.hi) || v.gone(q)
+		}
 		for _, q := range samples(s) {
-			if v.cut != nil && (q.X < v.cut.lo || q.X > v.cut.hi) || v.gone(q) {
+			if off(q) {
 				continue
 			}
 			switch p := v.point(q); {
 			case s.shown != Sweep && sc.seenAt(i, q):
-				clear = append(clear, p)
+				if s.body.Kind == layout.CushionBody {
+					soft = append(soft, p)
+				} else {
+					clear = append(clear, p)
+				}
 			case s.shown != Sweep && s.hidden:
 				covered = append(covered, p)
 			default:
 				rest = append(rest, p)
 			}
 		}
+		if s.shown == Sweep || s.body.Kind == layout.CushionBody || len(clear) > 0 {
+			continue
+		}
+		for _, q := range s.inner.rim {
+			if !off(q) && sc.seenAt(i, q) {
+				rim = append(rim, v.point(q))
+			}
+		}
 	}
-	for _, p := range [...][]r2.Point{clear, covered, rest} {
+	for _, p := range [...][]r2.Point{clear, rim, soft, covered, rest} {
 		if len(p) > 0 {
 			return p
 		}
@@ -217,14 +233,16 @@ func thin(p []r2.Point, n int) []r2.Point {
 // samples returns points inside a shadow, away from its edges where there is room. They are
 // found once and kept with the shadow.
 func samples(s *shadow) []r2.Point {
-	s.inner.once.Do(func() { s.inner.points = findSamples(s) })
+	s.inner.once.Do(func() { s.inner.points, s.inner.rim = findSamples(s) })
 	return s.inner.points
 }
 
-func findSamples(s *shadow) []r2.Point {
+// findSamples also returns the points that it found nearer to the edges, if there are better
+// ones.
+func findSamples(s *shadow) (points, rim []r2.Point) {
 	size := s.box.Size()
 	off := math.Min(2.5, 0.3*math.Min(size.X, size.Y))
-	var deep, out []r2.Point
+	var deep, out, edge []r2.Point
 	for _, fy := range [...]float64{0.5, 0.3, 0.7, 0.12, 0.88} {
 		for _, fx := range [...]float64{0.5, 0.25, 0.75, 0.08, 0.92} {
 			q := r2.Point{X: s.box.Lo.X + fx*size.X, Y: s.box.Lo.Y + fy*size.Y}
@@ -241,13 +259,15 @@ func findSamples(s *shadow) []r2.Point {
 			}
 			if clear {
 				deep = append(deep, q)
+			} else {
+				edge = append(edge, q)
 			}
 		}
 	}
 	if len(deep) > 0 {
-		return deep
+		return deep, edge
 	}
-	return out
+	return out, nil
 }
 
 // seenAt reports whether nothing nearer covers the inner point q of shadow i.

@@ -49,6 +49,7 @@ type shadow struct {
 type inner struct {
 	once   sync.Once
 	points []r2.Point
+	rim    []r2.Point // nearer to the edges than points
 }
 
 // scene is all bodies in one view, the nearest first.

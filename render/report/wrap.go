@@ -16,7 +16,7 @@ func Wrap(first, rest, text string, width int) string {
 	var b strings.Builder
 	b.WriteString(first)
 	at, bare := utf8.RuneCountInString(first), true
-	for _, w := range glue(strings.Fields(text)) {
+	for _, w := range Words(text) {
 		n := utf8.RuneCountInString(w)
 		if !bare && at+1+n > width {
 			b.WriteString("\n" + rest)
@@ -33,11 +33,11 @@ func Wrap(first, rest, text string, width int) string {
 	return strings.TrimRight(b.String(), " ")
 }
 
-// glue joins units to the numbers before them, so that no line ends in "2" and the next
-// begins with "mm".
-func glue(words []string) []string {
+// Words returns the words of a text, units joined to the numbers before them, so that no
+// line ends in "2" and the next begins with "mm".
+func Words(text string) []string {
 	var out []string
-	for _, w := range words {
+	for _, w := range strings.Fields(text) {
 		if n := len(out); n > 0 && isUnit(w) && endsInDigit(out[n-1]) {
 			out[n-1] += " " + w
 			continue
