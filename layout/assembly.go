@@ -108,6 +108,8 @@ type Hole struct {
 	At       r2.Point    // centre
 	Diameter *shapes.Dim // round holes; for slots the width
 	Length   float64     // slots: overall length, 0 for round holes
+	Tab      *shapes.Dim // slots: thickness of the sheet whose tab goes in; nil without one
+	TabOf    string      // name of the plate that this sheet is; "" if it is none of the build
 	Turn     float64     // slots: degrees of the long axis
 	Loop     geom.Loop   // body frame
 	Sink     *Sink       // counterbore or countersink, nil: straight

@@ -62,6 +62,8 @@ type HoleSpec struct {
 	Hole   *shapes.Dim // diameter; nil only for HoleOf: taken from the thread
 	Length *shapes.Dim // slots, overall, along x at Turn 0
 	Width  *shapes.Dim // slots
+	Tab    *shapes.Dim // slots: thickness of the sheet whose tab goes in; nil: none, or that of TabOf
+	TabOf  *Target     // slots: the plate whose tab goes in; nil without one
 	Centre *shapes.Dim // a further hole in the middle of the pattern; nil: none
 	At     Places      // HoleOf: unused
 	Turn   float64     // degrees: of the pattern, or of the slot's long axis; at rotors from the arm's direction

@@ -129,6 +129,7 @@ func (d *decoder) hole(n *read.Node, p *PlateSpec, number int) *HoleSpec {
 	if h.Centre != nil && (form == "slot" || form == "hole") && !slip(n, "for") {
 		d.diags.At(f.Get("centre"), "`centre:` is a further hole in the middle of a pattern, and this entry is none", "", "write a hole of its own")
 	}
+	d.tab(f.Get("tab"), h, form, label)
 	d.sink(f, h, form, label)
 	if form != "for" && form != "" {
 		h.At = d.places(f, !p.EachRotor)

@@ -83,6 +83,7 @@ type resolver struct {
 	rest   map[restKey][]geom.Region
 	holes  map[string]*shapes.Dim // plain holes by thread
 	sinks  map[*HoleSpec]*Sink
+	tabs   map[*HoleSpec]*shapes.Dim
 	bell   *shapes.Dim              // usable thread in bells that do not say it
 	pieces map[pieceKey]*shapes.Dim // masses of screws, washers and nuts
 

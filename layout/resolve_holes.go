@@ -263,5 +263,6 @@ func (d *driller) slot(p geom.Pose2) {
 	h.At, h.Diameter, h.Length = p.Shift, width, length
 	h.Turn = inDegrees(p.Turn)
 	h.Loop = geom.Capsule(p.Apply(r2.Point{X: -half}), p.Apply(r2.Point{X: half}), value(width))
+	h.Tab, h.TabOf = d.r.tabIn(s)
 	d.out = append(d.out, h)
 }

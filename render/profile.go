@@ -106,6 +106,11 @@ func openingOf(asm *layout.Assembly, pl *layout.Plate, l geom.Loop, back geom.Po
 		o.At, o.Of = at, h.For
 		switch {
 		case h.Length > 0 && h.Diameter != nil:
+			if h.TabOf != "" && h.For == "" {
+				o.Of = "tab of " + h.TabOf
+			} else if h.Tab != nil && h.For == "" {
+				o.Of = "tab " + figure(h.Tab.Value) + " thick"
+			}
 			o.Size = "slot " + figure(h.Length) + " × " + figure(h.Diameter.Value)
 		case h.Diameter != nil:
 			o.D = h.Diameter.Value

@@ -17,10 +17,10 @@ const (
 var sheetThickness = &Rule{
 	Name:     "sheet-thickness",
 	Group:    "plates",
-	Question: "is each plate's thickness one that is sold, and known well enough",
+	Question: "is each sheet sold so thick, known so well, and right for its slots",
 	Why:      "Sheets are thinner than their label. Tabs then sit loose, an arm's stack comes out 0.3 mm lower, and motor screws reach 0.3 mm deeper than the sums say.",
-	Need:     "A thickness that the material is sold in, or up to 7 % less, as sheets measure; and a tolerance in the build from measuring. A bare label figure must be covered by the tolerance that is taken for it: 3 % under the label is usual, 7 % is met. Trade figures.",
-	How:      "The build's figure against the list of thicknesses sold. Without a tolerance in the build: what the sums allow under the figure, ±0.1 up to 2.5 mm, ±0.15 up to 4 and ±0.2 above, against 3 % (0 to 7 %) of it, in mm. Printed parts are not judged.",
+	Need:     "A thickness that the material is sold in, or up to 7 % less, as sheets measure; and a tolerance in the build from measuring. A bare label figure must be covered by the tolerance that is taken for it: 3 % under the label is usual, 7 % is met. A slot that takes a tab (`tab:`) is as wide as the tab's sheet is thick, and 0.3 mm wider at most: 0.1 to 0.2 over the measured sheet is aimed for, and cutters are off by 0.1. Trade figures.",
+	How:      "The build's figure against the list of thicknesses sold. Without a tolerance in the build: what the sums allow under the figure, ±0.1 up to 2.5 mm, ±0.15 up to 4 and ±0.2 above, against 3 % (0 to 7 %) of it, in mm. Width of each slot with a tab less the thickness of what goes in, in mm. Printed parts are not judged.",
 	Fix:      "Measure the sheet before cutting, and write what was found.",
 	Run:      runSheetThickness,
 }
@@ -31,6 +31,7 @@ func runSheetThickness(p *Pass) {
 		if !hasWord(done, pl.Name) {
 			done = append(done, pl.Name)
 			p.Report(p.thickness(pl))
+			p.tabs(pl)
 		}
 	}
 	if len(done) == 0 {
