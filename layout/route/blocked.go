@@ -2,55 +2,45 @@ package route
 
 import (
 	"errors"
-	"math"
 
 	"github.com/golang/geo/r2"
 
 	"dryfit/geom"
 )
 
-// A blame is why there was no way on a level.
-type blame struct {
-	level int
-	err   error
+// enclosed says that no way leads out of an end.
+func (c *class) enclosed(b *Bundle, e End, w *wall) *Blocked {
+	k := &Blocked{At: [2]r2.Point{e.At, e.At}, Z: e.Z, Need: b.OD, Enclosed: true}
+	if w != nil {
+		k.Of = [2]string{c.name(w), c.name(w)}
+	}
+	return k
 }
 
-// blocked names the gap that lacks the least.
-func (c *class) blocked(b Bundle, why []blame) *Blocked {
-	best := &Blocked{At: [2]r2.Point{b.From.At, b.To.At}, Z: b.From.Z, Need: b.OD, Enclosed: true}
-	lacks := math.Inf(1)
-	for _, w := range why {
-		var n *geom.NoWay
-		if !errors.As(w.err, &n) {
-			continue
-		}
-		if d := n.Need - n.Gap; !n.Solid && d < lacks || math.IsInf(lacks, 1) {
-			l := c.levels[w.level]
-			if !n.Solid {
-				lacks = d
-			}
-			best = &Blocked{At: n.At, Z: l.z, Gap: n.Gap, Need: n.Need, Level: l.name, Enclosed: n.Solid,
-				Of: [2]string{c.nameOf(l, n.Of[0]), c.nameOf(l, n.Of[1])}}
-		}
+// name returns the ID of what a wall stands for.
+func (c *class) name(w *wall) string {
+	if w.of.sheet {
+		return c.space.Sheets[w.of.index].ID
 	}
-	return best
+	return c.space.Solids[w.of.index].ID
 }
 
-// nameOf returns the ID of an obstacle of a level's field.
-func (c *class) nameOf(l *level, i int) string {
-	first := 1
-	if k, err := c.limits(l); err == nil {
-		first = len(k)
+// blame says what stands in the way on a level.
+func (c *class) blame(b *Bundle, l *level, err error) *Blocked {
+	var n *geom.NoWay
+	if !errors.As(err, &n) {
+		return &Blocked{At: [2]r2.Point{b.From.At, b.To.At}, Z: l.z, Need: b.OD, Level: l.name, Enclosed: true}
 	}
-	if i -= first; i >= 0 && i < len(l.walls) {
-		if t := l.walls[i].of; t.sheet {
-			return c.space.Sheets[t.index].ID
-		} else {
-			return c.space.Solids[t.index].ID
+	k := &Blocked{At: n.At, Z: l.z, Gap: n.Gap, Need: n.Need, Level: l.name, Enclosed: n.Solid}
+	for i, o := range n.Of {
+		if o--; o >= 0 && o < len(l.walls) {
+			k.Of[i] = c.name(l.walls[o])
 		}
 	}
-	if l.sheet >= 0 {
-		return c.space.Sheets[l.sheet].ID
-	}
-	return l.owner
+	return k
+}
+
+// blocked says which gap would have to open.
+func (s *search) blocked() *Blocked {
+	return &Blocked{At: [2]r2.Point{s.b.From.At, s.b.To.At}, Z: s.b.From.Z, Need: s.b.OD, Enclosed: true}
 }

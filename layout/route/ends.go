@@ -2,6 +2,7 @@ package route
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 
@@ -12,39 +13,136 @@ import (
 type entry struct {
 	level int
 	at    r2.Point
-	out   r2.Point // where it is free of its owner
+	leave geom.Path // from the end, at its height; then upright
 	cost  float64
 }
 
 // entries returns the ways in which a bundle can leave an end: straight out until it is free
-// of its owner at that height, then up or down to a level.
-func (c *class) entries(e End) []entry {
+// of its owner at that height, then up or down to a level. An end that comes out beside all
+// levels leads on through free air at its height, to the place over or under a level that is
+// reached first by that level. If there is none, it tells the first thing in the way, if one is.
+func (c *class) entries(e End) (list []entry, stopped *wall) {
+	others := c.between(e.Z-c.r, e.Z+c.r, nil, false, func(s *Solid) bool { return e.owns(s) })
 	out := c.leave(e)
-	// From a pad on a face it goes through what lies on that face, but not through the board.
-	own := func(s *Solid) bool {
-		return e.Dir.Norm() == 0 && !s.Level && !s.Forbidden && s.Owner == e.Owner && e.Owner != ""
+	if e.Dir.Norm() > 0 {
+		if w := blocker(others, e.At, out); w != nil {
+			return nil, w
+		}
 	}
-	var list []entry
+	straight := line(e.At, out)
+	for k := range c.levels {
+		if l := c.levels[k]; clearOf(l.limits, out) {
+			if w := c.upright(e, l, out); w == nil {
+				list = append(list, entry{level: k, at: out, leave: straight, cost: straight.Length + math.Abs(l.z-e.Z)})
+			} else if stopped == nil {
+				stopped = w
+			}
+		}
+	}
+	if len(list) > 0 {
+		return list, nil
+	}
+	if w := c.hang(e, out, straight, &list); stopped == nil {
+		stopped = w
+	}
+	return list, stopped
+}
+
+// owns reports whether the solid belongs to what the end is on; forbidden bands are nobody's.
+func (e *End) owns(s *Solid) bool { return !s.Forbidden && s.Owner == e.Owner && e.Owner != "" }
+
+// upright returns the first wall between an end and a level at one point, nil if there is
+// none. From a pad on a face (an end without direction) the bundle passes what else lies on that
+// face, but not the board.
+func (c *class) upright(e End, l *level, at r2.Point) *wall {
+	lo, hi := l.z-c.r, l.z+c.r
+	var skip func(*Solid) bool
+	if e.Dir.Norm() > 0 {
+		lo, hi = min(lo, e.Z-c.r), max(hi, e.Z+c.r)
+	} else {
+		lo, hi = min(lo, e.Z), max(hi, e.Z)
+		skip = func(s *Solid) bool { return !s.Level && e.owns(s) }
+	}
+	under := l
+	if l.z-c.r > e.Z+touch {
+		under = nil // its board lies between
+	}
+	ws := c.between(lo, hi, under, true, skip)
+	return blocker(ws, at, at)
+}
+
+// hang looks for places over or under levels that an end beside all of them can reach.
+func (c *class) hang(e End, out r2.Point, straight geom.Path, list *[]entry) (stopped *wall) {
+	const tries = 16 // of each level, the nearest
+	walls := c.between(e.Z-c.r, e.Z+c.r, nil, false, func(s *Solid) bool { return e.Dir.Norm() == 0 && e.owns(s) })
+	var field *geom.Field
 	for k, l := range c.levels {
-		if !l.inside(out) {
-			continue
+		var places []r2.Point
+		for _, w := range l.walls {
+			for _, part := range w.outline() {
+				for _, s := range w.loops[part.lap].segs[part.from:part.to] {
+					n := max(1, int(math.Ceil(s.Length()/step)))
+					for i := range n {
+						places = append(places, s.At(float64(i)/float64(n)))
+					}
+				}
+			}
 		}
-		lo, hi := l.z-c.r, l.z+c.r
-		if e.Dir.Norm() > 0 {
-			lo, hi = min(lo, e.Z-c.r), max(hi, e.Z+c.r)
-		} else {
-			lo, hi = min(lo, e.Z), max(hi, e.Z)
+		slices.SortStableFunc(places, func(p, q r2.Point) int {
+			d, e := dist(p, out), dist(q, out)
+			switch {
+			case d < e:
+				return -1
+			case d > e:
+				return 1
+			}
+			return 0
+		})
+		best := entry{cost: math.Inf(1)}
+		n := 0
+		for _, p := range places {
+			if n >= tries || dist(p, out)+straight.Length+math.Abs(l.z-e.Z) >= best.cost {
+				break
+			}
+			if !l.free(p) {
+				continue
+			}
+			if w := c.upright(e, l, p); w != nil {
+				if stopped == nil {
+					stopped = w
+				}
+				continue
+			}
+			n++
+			way := line(out, p)
+			if !clearLine(walls, out, p) {
+				if field == nil {
+					keeps := make([]geom.Keep, 0, len(walls))
+					for _, w := range walls {
+						keeps = append(keeps, geom.Keep{Region: w.plan, Clearance: w.clear})
+					}
+					var err error
+					if field, err = geom.NewField(nil, 0, keeps...); err != nil {
+						return stopped
+					}
+				}
+				if field.Pocket(out) != field.Pocket(p) {
+					continue
+				}
+				var err error
+				if way, err = field.Path(out, p, geom.PathOptions{}); err != nil {
+					continue
+				}
+			}
+			if cost := straight.Length + way.Length + math.Abs(l.z-e.Z); cost < best.cost {
+				best = entry{level: k, at: p, leave: joined(straight, way), cost: cost}
+			}
 		}
-		under := l
-		if l.z-c.r > e.Z+touch {
-			under = nil // its board lies between
+		if !math.IsInf(best.cost, 1) {
+			*list = append(*list, best)
 		}
-		if !clearOf(c.wallsBetween(lo, hi, under, own), out) {
-			continue
-		}
-		list = append(list, entry{level: k, at: out, out: out, cost: dist(e.At, out) + math.Abs(l.z-e.Z)})
 	}
-	return list
+	return stopped
 }
 
 // leave returns where a bundle that goes straight out of an end is first free of the bodies
@@ -54,25 +152,47 @@ func (c *class) leave(e End) r2.Point {
 	if !(n > 0) {
 		return e.At
 	}
-	own := c.wallsBetween(e.Z-c.r, e.Z+c.r, nil, func(s *Solid) bool { return s.Forbidden || s.Owner != e.Owner || e.Owner == "" })
+	own := c.between(e.Z-c.r, e.Z+c.r, nil, false, func(s *Solid) bool { return !e.owns(s) })
+	own = slices.DeleteFunc(own, func(w *wall) bool { return w.of.sheet })
 	u := e.Dir.Mul(1 / n)
 	at := e.At
-	for range 1000 {
+	// Each step is at most what is missing to be clear of the body that lacks most, so that none is
+	// passed by; the last ones are as small as play.
+	for range 10000 {
 		far := 0.0
-		for i := range own {
-			w := &own[i]
-			if w.of.sheet {
+		for _, w := range own {
+			if toBox(at, &w.box) >= w.clear {
 				continue
 			}
 			if g := geom.DistancePoint(w.plan, at); g.Dist < w.clear-play {
-				far = max(far, w.clear-g.Dist, 0.01)
+				far = max(far, w.clear-g.Dist)
 			}
 		}
 		if far == 0 {
 			break
 		}
-		// Clear of a body by d, or d deep in it, the way out is at least what is missing.
-		at = at.Add(u.Mul(far))
+		at = at.Add(u.Mul(max(far, 1e-4)))
 	}
 	return at
+}
+
+// line returns the straight path, without pieces between equal points.
+func line(a, b r2.Point) geom.Path {
+	if dist(a, b) <= geom.Coincident {
+		return geom.Path{}
+	}
+	return geom.Path{Segs: []geom.Seg{{A: a, B: b}}, Length: dist(a, b)}
+}
+
+// joined returns the paths one after the other.
+func joined(paths ...geom.Path) geom.Path {
+	var p geom.Path
+	for _, q := range paths {
+		for _, k := range q.Inside {
+			p.Inside = append(p.Inside, len(p.Segs)+k)
+		}
+		p.Segs = append(p.Segs, q.Segs...)
+		p.Length += q.Length
+	}
+	return p
 }

@@ -1,69 +1,66 @@
 package route
 
 import (
-	"errors"
 	"math"
 	"slices"
-	"sync"
 
 	"github.com/golang/geo/r2"
 
 	"dryfit/geom"
 )
 
-// touch is the overlap in height, in mm, up to which things only touch: a part that stands
-// where the room of a wire ends is not in its way.
-const touch = 1e-6
-
-// play is what a place may lack of its clearance, in mm, and still count as free: ten times
-// what [geom.Field] leaves paths.
-const play = 1e-6
-
 // A level is a height at which bundles of one diameter run: along a face of a sheet, or in
 // the air over a board.
 type level struct {
-	name   string
-	z      float64 // of the middle of the bundle
-	sheet  int     // the sheet whose face it is; -1 over a board
-	top    bool    // of a face: it looks up
-	owner  string  // of a level over a board
-	rest   []int   // solids that the bundle lies on
-	domain []geom.Region
-	within float64 // how far the middle stays inside the domain; negative: it may reach beyond
-	walls  []wall  // what stands in it
-
-	field func() (*geom.Field, error)
-}
-
-// A wall is a region to keep away from.
-type wall struct {
-	plan  geom.Region
-	box   geom.Rect
-	clear float64 // mm from the middle of the bundle
-	of    thing
-}
-
-// A thing is a solid or a sheet of the space.
-type thing struct {
-	sheet bool
+	name  string
 	index int
+	z     float64 // of the middle of the bundle
+	sheet int     // the sheet whose face it is; -1 over a board
+	top   bool    // of a face: it looks up
+	owner string  // of a level over a board
+	rest  []int   // solids that the bundle lies on
+	// limits keep the bundle in the level's domain, walls are all that it must keep away from,
+	// limits first.
+	limits, walls []*wall
+
+	ready bool // the field has been asked for
+	field *geom.Field
+	err   error
 }
 
-// levels returns the levels for bundles of one diameter: the faces of the sheets from the
-// lowest up, then what lies over boards, in the order of the solids.
+// A class is the space as bundles of one diameter see it.
+type class struct {
+	space  *Space
+	r      float64 // half the diameter
+	levels []*level
+	pairs  [][]*pair // by the levels' numbers, the lower level first; nil: not looked at
+
+	solids, sheets, filled [][]*wall // by solid or sheet; filled: the sheets without their holes
+
+	transits []transit
+}
+
+func newClass(s *Space, od float64) *class {
+	c := &class{space: s, r: od / 2}
+	c.solids = make([][]*wall, len(s.Solids))
+	c.sheets, c.filled = make([][]*wall, len(s.Sheets)), make([][]*wall, len(s.Sheets))
+	c.makeLevels()
+	c.pairs = make([][]*pair, len(c.levels))
+	for i := range c.pairs {
+		c.pairs[i] = make([]*pair, len(c.levels))
+	}
+	return c
+}
+
+// makeLevels lists the levels: the faces of the sheets in their order, bottom before top,
+// then what lies over boards, in the order of the solids.
 func (c *class) makeLevels() {
 	s := c.space
 	for i := range s.Sheets {
 		sh := &s.Sheets[i]
-		for _, top := range [2]bool{false, true} {
-			l := &level{sheet: i, top: top, within: s.Edge + c.r, domain: c.bridged(sh.Plan)}
-			if top {
-				l.name, l.z = sh.ID+".top", sh.Hi+c.r
-			} else {
-				l.name, l.z = sh.ID+".bottom", sh.Lo-c.r
-			}
-			c.levels = append(c.levels, l)
-		}
+		c.levels = append(c.levels,
+			&level{name: sh.ID + ".bottom", z: sh.Lo - c.r, sheet: i},
+			&level{name: sh.ID + ".top", z: sh.Hi + c.r, sheet: i, top: true})
 	}
 	for i := range s.Solids {
 		so := &s.Solids[i]
@@ -74,27 +71,84 @@ func (c *class) makeLevels() {
 			return l.sheet < 0 && l.owner == so.Owner && math.Abs(l.z-so.Hi-c.r) < touch
 		})
 		if k < 0 {
-			c.levels = append(c.levels, &level{name: "over " + so.Owner, z: so.Hi + c.r, sheet: -1, owner: so.Owner, within: -2 * c.r})
-			k = len(c.levels) - 1
+			k = len(c.levels)
+			c.levels = append(c.levels, &level{name: "over " + so.Owner, z: so.Hi + c.r, sheet: -1, owner: so.Owner})
 		}
 		c.levels[k].rest = append(c.levels[k].rest, i)
 	}
-	for _, l := range c.levels {
-		if l.sheet < 0 {
-			l.domain = c.storey(l)
+	for k, l := range c.levels {
+		l.index = k
+		if l.sheet >= 0 && l.top {
+			l.limits = c.levels[k-1].limits
+		} else {
+			l.limits = c.limits(l)
 		}
-		l.walls = c.wallsBetween(l.z-c.r, l.z+c.r, l, nil)
-		l.field = sync.OnceValues(func() (*geom.Field, error) { return c.makeField(l) })
+		l.walls = append(slices.Clone(l.limits), c.between(l.z-c.r, l.z+c.r, l, false, nil)...)
 	}
 }
 
-// bridged returns the plan without the holes that are narrower than the bundle, which it
-// lies across.
+// limits returns the walls round the domain of a level.
+//
+// On a face that is the plan of the sheet, less what lies within Edge of its edge; holes that are narrower
+// than the bundle do not count, it lies across them. Over a board it is the storey, see there,
+// and a bundle may hang beside its edge, by as much as it is thick.
+func (c *class) limits(l *level) []*wall {
+	var plan []geom.Region
+	clear := c.space.Edge + c.r
+	of := thing{true, l.sheet}
+	if l.sheet >= 0 {
+		plan = c.bridged(c.space.Sheets[l.sheet].Plan)
+	} else {
+		var err error
+		clear = c.r
+		of = thing{false, l.rest[0]}
+		if plan, err = geom.Offset(c.storey(l), 3*c.r); err != nil {
+			plan = nil
+		}
+	}
+	box := geom.EmptyRect()
+	for _, r := range plan {
+		box = box.Union(r.Bound())
+	}
+	if box.IsEmpty() {
+		box = geom.Rect{}
+	}
+	frame := geom.RectLoop(box.Expand(2*clear + 10))
+	var ws []*wall
+	add := func(r geom.Region) {
+		w := newWall(r, clear, of)
+		if w.rim = holeRim; r.Bound().Lo.X < box.Lo.X {
+			w.rim = outerRim
+		}
+		ws = append(ws, w)
+	}
+	if len(plan) == 1 {
+		add(geom.RegionOf(frame, plan[0].Outer))
+		for _, h := range plan[0].Holes {
+			add(geom.RegionOf(h.CCW()))
+		}
+		return ws
+	}
+	rest, err := geom.Difference([]geom.Region{geom.RegionOf(frame)}, plan)
+	if err != nil {
+		rest = []geom.Region{geom.RegionOf(frame)} // nothing to lie on
+	}
+	for _, r := range rest {
+		add(r)
+	}
+	return ws
+}
+
+// bridged returns the plan without the holes that are narrower than the bundle.
 func (c *class) bridged(plan []geom.Region) []geom.Region {
 	var out []geom.Region
 	for _, r := range plan {
 		k := geom.Region{Outer: r.Outer}
 		for _, h := range r.Holes {
+			size := h.Bound().Size()
+			if min(size.X, size.Y) < 2*c.r {
+				continue
+			}
 			if rest, err := geom.Offset([]geom.Region{geom.RegionOf(h.CCW())}, -c.r); err != nil || len(rest) > 0 {
 				k.Holes = append(k.Holes, h)
 			}
@@ -141,25 +195,33 @@ func (c *class) storey(l *level) []geom.Region {
 			}
 		}
 	}
-	u, err := geom.Union(all, nil)
-	if err != nil {
-		return all
-	}
-	return u
+	return all
 }
 
-// wallsBetween returns what stands between two heights, but for what the level, if any, rests
-// on and what skip names.
-func (c *class) wallsBetween(lo, hi float64, l *level, skip func(*Solid) bool) []wall {
+// between returns what stands between two heights, but for what the level, if any, rests on
+// and what skip names. With fill, sheets that lie wholly between count without their holes:
+// those are passed as openings or not at all.
+func (c *class) between(lo, hi float64, l *level, fill bool, skip func(*Solid) bool) []*wall {
 	s := c.space
-	var ws []wall
+	var ws []*wall
 	for i := range s.Sheets {
 		sh := &s.Sheets[i]
-		if !(sh.Lo < hi-touch && sh.Hi > lo+touch) {
-			continue
-		}
-		for _, r := range sh.Plan {
-			ws = append(ws, wall{r, r.Bound(), c.r, thing{true, i}})
+		switch {
+		case !(sh.Lo < hi-touch && sh.Hi > lo+touch):
+		case fill && sh.Lo > lo-touch && sh.Hi < hi+touch:
+			if c.filled[i] == nil {
+				for _, r := range sh.Plan {
+					c.filled[i] = append(c.filled[i], newWall(geom.RegionOf(r.Outer), c.r, thing{true, i}))
+				}
+			}
+			ws = append(ws, c.filled[i]...)
+		default:
+			if c.sheets[i] == nil {
+				for _, r := range sh.Plan {
+					c.sheets[i] = append(c.sheets[i], newWall(r, c.r, thing{true, i}))
+				}
+			}
+			ws = append(ws, c.sheets[i]...)
 		}
 	}
 	for i := range s.Solids {
@@ -170,77 +232,58 @@ func (c *class) wallsBetween(lo, hi float64, l *level, skip func(*Solid) bool) [
 		if l != nil && slices.Contains(l.rest, i) || skip != nil && skip(so) {
 			continue
 		}
-		for _, r := range so.Plan {
-			ws = append(ws, wall{r, r.Bound(), so.Keep + c.r, thing{false, i}})
+		if c.solids[i] == nil {
+			for _, r := range so.Plan {
+				c.solids[i] = append(c.solids[i], newWall(r, so.Keep+c.r, thing{false, i}))
+			}
 		}
+		ws = append(ws, c.solids[i]...)
 	}
 	return ws
 }
 
-// clearOf reports whether the point keeps its distance from all walls.
-func clearOf(ws []wall, p r2.Point) bool {
-	for i := range ws {
-		w := &ws[i]
-		if w.box.Distance(geom.Rect{Lo: p, Hi: p}) < w.clear-play && geom.DistancePoint(w.plan, p).Dist < w.clear-play {
-			return false
+// free reports whether the middle of a bundle may lie at the point.
+func (l *level) free(p r2.Point) bool { return clearOf(l.walls, p) }
+
+// fieldOf returns the level made ready for shortest paths.
+func (l *level) fieldOf() (*geom.Field, error) {
+	if !l.ready {
+		l.ready = true
+		l.field, l.err = fieldOf(l.walls)
+	}
+	return l.field, l.err
+}
+
+// fieldOf returns the field of the walls. Its obstacle 0 is a frame round all limits, the
+// walls follow.
+func fieldOf(walls []*wall, more ...geom.Keep) (*geom.Field, error) {
+	box := geom.EmptyRect()
+	for _, w := range walls {
+		if w.rim == outerRim {
+			box = box.Union(w.box)
 		}
 	}
-	return true
-}
-
-// inside reports whether the point lies in the level's domain.
-func (l *level) inside(p r2.Point) bool {
-	best := math.Inf(1)
-	for _, r := range l.domain {
-		best = min(best, geom.DistancePoint(r, p).Dist)
-	}
-	return best <= -l.within+play
-}
-
-// free reports whether the middle of a bundle may lie at the point.
-func (l *level) free(p r2.Point) bool { return l.inside(p) && clearOf(l.walls, p) }
-
-// makeField makes the level ready for shortest paths.
-func (c *class) makeField(l *level) (*geom.Field, error) {
-	if len(l.domain) == 0 {
-		return nil, errors.New("nothing to lie on")
-	}
-	keeps, err := c.limits(l)
-	if err != nil {
-		return nil, err
-	}
-	for _, w := range l.walls {
+	keeps := make([]geom.Keep, 0, len(walls)+1)
+	keeps = append(keeps, geom.Keep{Region: geom.RegionOf(geom.RectLoop(box)), Inside: true})
+	for _, w := range walls {
 		keeps = append(keeps, geom.Keep{Region: w.plan, Clearance: w.clear})
 	}
-	return geom.NewField(nil, 0, keeps...)
+	return geom.NewField(nil, 0, append(keeps, more...)...)
 }
 
-// limits returns the walls round the level's domain.
-func (c *class) limits(l *level) ([]geom.Keep, error) {
-	d := l.domain
-	clear := l.within
-	if clear < 0 {
-		var err error
-		if d, err = geom.Offset(d, -clear); err != nil {
-			return nil, err
-		}
-		clear = 0
+// reach returns the length of the shortest path between two points of the level, and whether
+// there is one. Most lines are free, which is told without the field.
+func (l *level) reach(a, b r2.Point) (float64, bool) {
+	if clearLine(l.walls, a, b) {
+		return dist(a, b), true
 	}
-	if len(d) == 1 {
-		return []geom.Keep{{Region: d[0], Clearance: clear, Inside: true}}, nil
-	}
-	box := geom.EmptyRect()
-	for _, r := range d {
-		box = box.Union(r.Bound())
-	}
-	frame := geom.RegionOf(geom.RectLoop(box.Expand(1)))
-	out, err := geom.Difference([]geom.Region{frame}, d)
+	f, err := l.fieldOf()
 	if err != nil {
-		return nil, err
+		return 0, false
 	}
-	keeps := []geom.Keep{{Region: frame, Inside: true}}
-	for _, r := range out {
-		keeps = append(keeps, geom.Keep{Region: r, Clearance: clear})
+	if p, q := f.Pocket(a), f.Pocket(b); p >= 0 && q >= 0 && p != q {
+		return 0, false
 	}
-	return keeps, nil
+	d, err := f.Length(a, b)
+	return d, err == nil
 }

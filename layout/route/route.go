@@ -6,37 +6,23 @@ import (
 	"dryfit/geom"
 )
 
-// A class is the space as bundles of one diameter see it.
-type class struct {
-	space    *Space
-	r        float64 // half the diameter
-	levels   []*level
-	transits []transit
-	touching [][]int // by level
-}
-
-func newClass(s *Space, od float64) *class {
-	c := &class{space: s, r: od / 2}
-	c.makeLevels()
-	c.makeTransits()
-	return c
-}
-
-// Find returns the way of one bundle.
+// Find returns the way of one bundle, as FindAll does.
 func Find(space *Space, b Bundle) Way { return FindAll(space, []Bundle{b})[0] }
 
 // FindAll returns the ways of the bundles, in their order.
 func FindAll(space *Space, bundles []Bundle) []Way {
+	s := space.sound()
 	ways := make([]Way, len(bundles))
 	classes := map[float64]*class{}
-	for i, b := range bundles {
-		if !sound(b) {
-			ways[i].Blocked = &Blocked{Enclosed: true, Need: b.OD}
+	for i := range bundles {
+		b := &bundles[i]
+		if !b.sound() {
+			ways[i].Blocked = &Blocked{Enclosed: true}
 			continue
 		}
 		c := classes[b.OD]
 		if c == nil {
-			c = newClass(space, b.OD)
+			c = newClass(s, b.OD)
 			classes[b.OD] = c
 		}
 		ways[i] = c.find(b)
@@ -44,28 +30,76 @@ func FindAll(space *Space, bundles []Bundle) []Way {
 	return ways
 }
 
-// sound reports whether every number of a bundle is one.
-func sound(b Bundle) bool {
-	ok := func(v ...float64) bool {
-		for _, x := range v {
-			if !(math.Abs(x) <= geom.MaxCoord) {
-				return false
-			}
-		}
-		return true
+// find returns the way of one bundle.
+func (c *class) find(b *Bundle) Way {
+	t, blocked := c.thread(b)
+	if blocked != nil {
+		return Way{Blocked: blocked}
 	}
-	if !(b.OD > 0 && b.OD <= geom.MaxCoord && b.Bend >= 0 && b.Bend <= geom.MaxCoord) {
-		return false
+	t.refine()
+	w, blocked := t.write()
+	if blocked != nil {
+		return Way{Blocked: blocked}
 	}
-	for _, e := range [2]End{b.From, b.To} {
-		if !ok(e.At.X, e.At.Y, e.Z, e.Dir.X, e.Dir.Y) {
-			return false
-		}
-	}
-	for _, v := range b.Via {
-		if !ok(v.At.X, v.At.Y) {
+	return w
+}
+
+// finite reports whether all numbers are within the range of geom.
+func finite(v ...float64) bool {
+	for _, x := range v {
+		if !(math.Abs(x) <= geom.MaxCoord) {
 			return false
 		}
 	}
 	return true
+}
+
+// sound reports whether a bundle can be looked at.
+func (b *Bundle) sound() bool {
+	ok := finite(b.OD, b.Bend) && b.OD > 0 && b.Bend >= 0
+	for _, e := range [2]*End{&b.From, &b.To} {
+		ok = ok && finite(e.At.X, e.At.Y, e.Z, e.Dir.X, e.Dir.Y)
+	}
+	for i := range b.Via {
+		ok = ok && finite(b.Via[i].At.X, b.Via[i].At.Y)
+	}
+	return ok
+}
+
+// sound returns the space without what has no place or no size in it: sheets and solids
+// whose heights are no numbers or lie the wrong way round. A negative or infinite distance
+// to keep counts as none.
+func (s *Space) sound() *Space {
+	out := &Space{}
+	if s == nil {
+		return out
+	}
+	kept := func(d float64) float64 {
+		if !finite(d) || d < 0 {
+			return 0
+		}
+		return d
+	}
+	some := func(rs []geom.Region) []geom.Region {
+		var k []geom.Region
+		for _, r := range rs {
+			if !r.IsEmpty() {
+				k = append(k, r)
+			}
+		}
+		return k
+	}
+	out.Edge = kept(s.Edge)
+	for _, sh := range s.Sheets {
+		if sh.Plan = some(sh.Plan); finite(sh.Lo, sh.Hi) && sh.Lo <= sh.Hi && len(sh.Plan) > 0 {
+			out.Sheets = append(out.Sheets, sh)
+		}
+	}
+	for _, so := range s.Solids {
+		so.Keep = kept(so.Keep)
+		if so.Plan = some(so.Plan); finite(so.Lo, so.Hi) && so.Lo <= so.Hi && len(so.Plan) > 0 {
+			out.Solids = append(out.Solids, so)
+		}
+	}
+	return out
 }

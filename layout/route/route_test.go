@@ -50,6 +50,15 @@ func TestRoundOnePost(t *testing.T) {
 	}
 }
 
+// TestOverAnEdge: along an arm 10 wide and over its end to the pad under it. Bundle of 2, 0.5 within edges. From x = 10 on
+// top to x = 10 below, the arm ends at x = 50 and is 10 wide: over the side. The middle begins to cross the edge's band
+// 1.5 from the edge: from (10, 0) straight to (10, 3.5), 1.5 on to the edge, round it 2 + π·1, and back.
+func TestOverAnEdge(t *testing.T) {
+	s := &route.Space{Sheets: []route.Sheet{plate("arm", rect(0, -5, 50, 5))}, Edge: 0.5}
+	b := route.Bundle{ID: "w", OD: 2, From: route.End{At: pt(10, 1), Z: 3}, To: route.End{At: pt(10, 1), Z: -1}}
+	wantLength(t, route.Find(s, b), 2*4+2+math.Pi, 1e-4)
+}
+
 // TestDropFromBoard: from a pad on a board at (0, 0), whose top is at 8, to the plate at z 2
 // where the pad lies at (20, 0). Board 20 x 20, bundle of 2, keep 0: over the board to where it
 // ends, 1 beyond x = 10, down from 9 to 3, and on: 8 → 9 at the pad, 11, 6, 9 along, in all 1 + 11 + 6 + 9.

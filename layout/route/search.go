@@ -1,7 +1,6 @@
 package route
 
 import (
-	"container/heap"
 	"math"
 
 	"github.com/golang/geo/r2"
@@ -9,276 +8,344 @@ import (
 	"dryfit/geom"
 )
 
-// A place is where a search has got to: on a level, with so many stops passed.
-type place struct {
-	level int
-	at    r2.Point
-	stage int
-}
-
-// A hop is a way from a start to a place: along its level from the place of the hop before,
-// then by a transit, an entry or a stop.
+// A hop is a way from a start to a place: along a level from the place of the hop before,
+// then by a transit, past a stop, or into an end.
 type hop struct {
-	f, g   float64
-	before int // -1: an entry of From
-	entry  int // of From or To, -1
-	by     int // transit, -1
-	side   int // of the transit at which it comes in
-	done   bool
-	length float64 // along the level
-	known  bool    // length is true, not the straight line
-	place  place
-	end    bool
-	node   int
+	g      float64 // length up to the place
+	before int32   // -1: it is an entry of From
+	by     int32   // transit, -1
+	entry  int32   // of From, or of To, -1
+	node   int32
+	level  int32
+	stage  int16 // stops passed
+	side   int8  // of the transit at which it comes
+	known  bool  // the length along the level is measured, not the straight line
+	run    float64
+	at     r2.Point
 }
 
-type frontier struct {
-	hops []hop
-	heap []int
+// What waits in the frontier.
+const (
+	aHop   = iota // a hop
+	aPair         // the ways from a hop to another level, not looked at
+	aSweep        // the same, sorted: the next group
+)
+
+type waiting struct {
+	f    float64
+	kind int8
+	a, b int32 // hop; or hop and level; or sweep
 }
 
-func (f *frontier) Len() int { return len(f.heap) }
-func (f *frontier) Less(i, j int) bool {
-	a, b := f.heap[i], f.heap[j]
-	if f.hops[a].f != f.hops[b].f {
-		return f.hops[a].f < f.hops[b].f
-	}
-	return a < b
-}
-func (f *frontier) Swap(i, j int) { f.heap[i], f.heap[j] = f.heap[j], f.heap[i] }
-func (f *frontier) Push(x any)    { f.heap = append(f.heap, x.(int)) }
-func (f *frontier) Pop() any {
-	k := f.heap[len(f.heap)-1]
-	f.heap = f.heap[:len(f.heap)-1]
-	return k
+// A sweep is the groups of a pair by what a way from a hop by one of them must be at least.
+type sweep struct {
+	hop   int32
+	pair  *pair
+	other *level
+	heap  []bounded
 }
 
-func (f *frontier) add(h hop) {
-	f.hops = append(f.hops, h)
-	heap.Push(f, len(f.hops)-1)
+type bounded struct {
+	f     float64
+	group int32
 }
 
-// find searches the level graph from end to end (A*, Hart, Nilsson, Raphael 1968). A hop
-// enters the frontier with the straight line as its length on the level and is measured when
-// it comes up. What is ahead is at least the straight line in plan by the stops that are
-// left and the difference in height, for uprights count beside what runs level.
-func (c *class) find(b Bundle) Way {
-	from, to := c.entries(b.From), c.entries(b.To)
-	if len(from) == 0 || len(to) == 0 {
-		e := b.From
-		if len(from) > 0 {
-			e = b.To
+// A search looks for the shortest way of a bundle over the levels (A*, Hart, Nilsson,
+// Raphael 1968). A hop waits with the straight line as its length along the level and is measured
+// when its turn comes, so that few are. What is still ahead is at least the straight line in
+// plan by way of the stops and the difference in height, for what runs level and what runs upright add up. Places to change levels are
+// looked at in groups, and a group not before a way by it could be the shortest.
+type search struct {
+	c        *class
+	b        *Bundle
+	from, to []entry
+	stops    []stop
+	hops     []hop
+	heap     []waiting
+	sweeps   []sweep
+	best     map[int64]float64
+	closed   map[int64]bool
+	width    int64
+}
+
+// A stop is a place to pass, made ready: its middle and how far from it the bundle may be.
+type stop struct {
+	at          r2.Point
+	radius      float64
+	sheet, hole int // -1: a point
+}
+
+func (s *search) key(stage int16, node int64) int64 { return int64(stage)<<40 | node }
+
+// Nodes: both sides of each transit; then stops by level; then entries of To.
+func sideNode(transit int32, side int8) int64 { return int64(transit)<<1 | int64(side) }
+func stopNode(level int32) int64              { return 1<<38 | int64(level) }
+func endNode(entry int32) int64               { return 1<<39 | int64(entry) }
+
+// ahead returns the least length from a place to the end.
+func (s *search) ahead(at r2.Point, z float64, stage int16) float64 {
+	d := 0.0
+	for i := int(stage); i < len(s.stops); i++ {
+		st := &s.stops[i]
+		d += max(0, dist(at, st.at)-st.radius)
+		at = st.at
+		if st.radius > 0 {
+			return d // the rest is not worth telling
 		}
-		return Way{Blocked: &Blocked{At: [2]r2.Point{e.At, e.At}, Z: e.Z, Need: b.OD, Enclosed: true, Of: [2]string{e.Owner, e.Owner}}}
 	}
-	n := len(c.transits)
-	stages := len(b.Via) + 1
-	// Nodes: both sides of each transit, stops on each level, entries of To; by stage.
-	width := 2*n + len(c.levels) + len(to)
-	best := make([]float64, stages*width)
-	for i := range best {
-		best[i] = math.Inf(1)
+	best := math.Inf(1)
+	for i := range s.to {
+		e := &s.to[i]
+		best = min(best, dist(at, e.at)+math.Abs(z-s.c.levels[e.level].z)+e.cost)
 	}
-	closed := make([]bool, len(best))
-	ahead := func(p place) float64 {
-		d, at := 0.0, p.at
-		for _, v := range b.Via[p.stage:] {
-			if v.Opening == "" {
-				d += dist(at, v.At)
-				at = v.At
+	return d + best
+}
+
+func (s *search) push(w waiting) {
+	s.heap = append(s.heap, w)
+	i := len(s.heap) - 1
+	for i > 0 {
+		up := (i - 1) / 2
+		if s.heap[up].f <= w.f {
+			break
+		}
+		s.heap[i] = s.heap[up]
+		i = up
+	}
+	s.heap[i] = w
+}
+
+// pop returns the most promising; which of equal ones depends on nothing but their order.
+func (s *search) pop() waiting {
+	top := s.heap[0]
+	n := len(s.heap) - 1
+	w := s.heap[n]
+	s.heap = s.heap[:n]
+	if n > 0 {
+		i := 0
+		for {
+			k := 2*i + 1
+			if k >= n {
+				break
 			}
+			if k+1 < n && s.heap[k+1].f < s.heap[k].f {
+				k++
+			}
+			if !(s.heap[k].f < w.f) {
+				break
+			}
+			s.heap[i] = s.heap[k]
+			i = k
 		}
-		if p.stage < len(b.Via) {
-			return d
-		}
-		t := math.Inf(1)
-		for _, e := range to {
-			t = min(t, dist(at, e.at)+math.Abs(c.levels[p.level].z-c.levels[e.level].z)+e.cost)
-		}
-		return d + t
+		s.heap[i] = w
 	}
-	var fr frontier
-	open := func(h hop) {
-		k := h.node
-		if closed[k] || h.g >= best[k] {
+	return top
+}
+
+// open lets a hop wait, if no better one to the same node is known.
+func (s *search) open(h hop, node int64) {
+	k := s.key(h.stage, node)
+	if s.closed[k] {
+		return
+	}
+	if b, ok := s.best[k]; ok && h.g >= b {
+		return
+	}
+	if h.known {
+		s.best[k] = h.g
+	}
+	f := h.g
+	if node < 1<<39 {
+		f += s.ahead(h.at, s.c.levels[h.level].z, h.stage)
+	}
+	s.hops = append(s.hops, h)
+	s.push(waiting{f: f, kind: aHop, a: int32(len(s.hops) - 1)})
+}
+
+func nodeOf(h *hop) int64 {
+	switch {
+	case h.by >= 0:
+		return sideNode(h.by, 1-h.side)
+	case h.entry >= 0:
+		return endNode(h.entry)
+	}
+	return stopNode(h.level)
+}
+
+// run returns the last hop of a shortest way, -1 if there is none.
+func (s *search) run() int32 {
+	s.best, s.closed = map[int64]float64{}, map[int64]bool{}
+	for i := range s.from {
+		e := &s.from[i]
+		s.hops = append(s.hops, hop{g: e.cost, before: -1, by: -1, entry: int32(i), level: int32(e.level), at: e.at, known: true})
+		s.expand(int32(len(s.hops) - 1))
+	}
+	for len(s.heap) > 0 {
+		w := s.pop()
+		switch w.kind {
+		case aPair:
+			s.look(w.a, w.b)
+		case aSweep:
+			s.next(w.a)
+		default:
+			h := s.hops[w.a]
+			node := nodeOf(&h)
+			k := s.key(h.stage, node)
+			if s.closed[k] {
+				continue
+			}
+			if b, ok := s.best[k]; ok && h.g > b {
+				continue
+			}
+			if !h.known {
+				s.measure(h, node)
+				continue
+			}
+			s.closed[k] = true
+			if h.entry >= 0 {
+				return w.a
+			}
+			s.expand(w.a)
+		}
+	}
+	return -1
+}
+
+// measure replaces the straight line of a hop by the path.
+func (s *search) measure(h hop, node int64) {
+	to := h.at
+	before := &s.hops[h.before]
+	tail := 0.0
+	if h.by >= 0 {
+		t := &s.c.transits[h.by]
+		tail = t.length()
+		if !s.c.check(t) {
 			return
 		}
-		if h.known {
-			best[k] = h.g
-		}
-		h.f = h.g + ahead(h.place)
-		if h.end {
-			h.f = h.g
-		}
-		fr.add(h)
+		to = t.p[h.side]
+		h.g += t.length() - tail
 	}
-	expand := func(k int) {
-		p := fr.hops[k].place
-		g := fr.hops[k].g
-		for _, i := range c.touching[p.level] {
-			t := &c.transits[i]
-			side := 0
-			if t.hi == p.level {
-				side = 1
-			}
-			other := [2]int{t.hi, t.lo}[side]
-			stage := p.stage
-			if stage < len(b.Via) && b.Via[stage].Opening != "" && t.kind == Hole && c.openingID(t) == b.Via[stage].Opening {
-				stage++
-			}
-			d := dist(p.at, t.p[side])
-			open(hop{g: g + d + t.length(), before: k, entry: -1, by: i, side: side, length: d,
-				place: place{other, t.p[1-side], stage}, node: stage*width + 2*i + 1 - side})
-		}
-		if p.stage < len(b.Via) {
-			if v := b.Via[p.stage]; v.Opening == "" && c.levels[p.level].free(v.At) {
-				d := dist(p.at, v.At)
-				open(hop{g: g + d, before: k, entry: -1, by: -1, length: d,
-					place: place{p.level, v.At, p.stage + 1}, node: (p.stage+1)*width + 2*n + p.level})
-			}
-			return
-		}
-		for i, e := range to {
-			if e.level == p.level {
-				d := dist(p.at, e.at)
-				open(hop{g: g + d + e.cost, before: k, entry: i, by: -1, length: d, end: true,
-					place: place{p.level, e.at, p.stage}, node: p.stage*width + 2*n + len(c.levels) + i})
-			}
-		}
+	d, ok := s.c.levels[before.level].reach(before.at, to)
+	if !ok {
+		return
 	}
-	var why []blame
-	for i, e := range from {
-		fr.hops = append(fr.hops, hop{g: e.cost, before: -1, entry: i, by: -1, place: place{e.level, e.at, 0}, known: true})
-		expand(i)
-	}
-	for fr.Len() > 0 {
-		k := heap.Pop(&fr).(int)
-		h := fr.hops[k]
-		if closed[h.node] || h.g > best[h.node] {
-			continue
-		}
-		if !h.known {
-			if h.by >= 0 && !c.check(&c.transits[h.by]) {
-				continue
-			}
-			prev := fr.hops[h.before].place
-			target := h.place.at
-			if h.by >= 0 {
-				target = c.transits[h.by].p[h.side]
-			}
-			f, err := c.levels[prev.level].field()
-			if err != nil {
-				continue
-			}
-			d, err := f.Length(prev.at, target)
-			if err != nil {
-				why = append(why, blame{prev.level, err})
-				continue
-			}
-			h.g += d - h.length
-			h.length, h.known = d, true
-			open(h)
-			continue
-		}
-		closed[h.node] = true
-		if h.end {
-			return c.way(b, fr.hops, h, from, to)
-		}
-		expand(k)
-	}
-	return Way{Blocked: c.blocked(b, why)}
+	h.g += d - h.run
+	h.run, h.known = d, true
+	s.open(h, node)
 }
 
-func (c *class) openingID(t *transit) string {
-	sh := &c.space.Sheets[t.sheet]
-	return sh.ID + "." + sh.Holes[t.opening].Name
+// expand lets the ways on from a hop wait.
+func (s *search) expand(k int32) {
+	h := s.hops[k]
+	level := s.c.levels[h.level]
+	for _, o := range s.c.levels {
+		if dz := math.Abs(o.z - level.z); dz > touch {
+			s.push(waiting{f: h.g + dz + s.ahead(h.at, o.z, h.stage), kind: aPair, a: k, b: int32(o.index)})
+		}
+	}
+	if int(h.stage) < len(s.stops) {
+		if st := &s.stops[h.stage]; st.hole < 0 && level.free(st.at) {
+			d := dist(h.at, st.at)
+			s.open(hop{g: h.g + d, before: k, by: -1, entry: -1, level: h.level, stage: h.stage + 1, run: d, at: st.at}, stopNode(h.level))
+		}
+		return
+	}
+	for i := range s.to {
+		if e := &s.to[i]; e.level == int(h.level) {
+			d := dist(h.at, e.at)
+			s.open(hop{g: h.g + d + e.cost, before: k, by: -1, entry: int32(i), level: h.level, stage: h.stage, run: d, at: e.at}, endNode(int32(i)))
+		}
+	}
 }
 
-// way writes down what was found.
-func (c *class) way(b Bundle, hops []hop, last hop, from, to []entry) Way {
-	chain := []hop{last}
-	for k := last.before; k >= 0; k = hops[k].before {
-		chain = append(chain, hops[k])
+// look sorts the groups of a pair as seen from a hop.
+func (s *search) look(k, other int32) {
+	h := &s.hops[k]
+	p := s.c.pair(int(h.level), int(other))
+	if len(p.groups) == 0 {
+		return
 	}
-	var w Way
-	add := func(l Leg) {
-		w.Legs = append(w.Legs, l)
-		w.Length += l.Length
-	}
-	straight := func(a, b r2.Point) geom.Path {
-		if dist(a, b) <= geom.Coincident {
-			return geom.Path{}
+	sw := sweep{hop: k, pair: p, other: s.c.levels[other], heap: make([]bounded, 0, len(p.groups))}
+	base := h.g + math.Abs(sw.other.z-s.c.levels[h.level].z)
+	for i := range p.groups {
+		g := &p.groups[i]
+		if g.looked && len(g.found) == 0 {
+			continue
 		}
-		return geom.Path{Segs: []geom.Seg{{A: a, B: b}}, Length: dist(a, b)}
+		f := base + g.extra + toBox(h.at, &g.box) + s.aheadOfBox(&g.box, sw.other.z, h.stage)
+		sw.heap = append(sw.heap, bounded{f, int32(i)})
 	}
-	e := from[chain[len(chain)-1].entry]
-	if p := straight(b.From.At, e.out); p.Length > 0 {
-		add(Leg{Kind: Leave, Path: p, Z0: b.From.Z, Z1: b.From.Z, Length: p.Length})
+	if len(sw.heap) == 0 {
+		return
 	}
-	if z := c.levels[e.level].z; math.Abs(z-b.From.Z) > touch {
-		add(Leg{Kind: Drop, At: e.at, Z0: b.From.Z, Z1: z, Length: math.Abs(z - b.From.Z)})
+	for i := len(sw.heap)/2 - 1; i >= 0; i-- {
+		sw.sink(i)
 	}
-	at := e.at
-	level := e.level
-	var run geom.Path
-	flush := func() {
-		if len(run.Segs) > 0 {
-			z := c.levels[level].z
-			add(Leg{Kind: Along, Level: c.levels[level].name, Path: run, Z0: z, Z1: z, Length: run.Length})
+	s.sweeps = append(s.sweeps, sw)
+	s.push(waiting{f: sw.heap[0].f, kind: aSweep, a: int32(len(s.sweeps) - 1)})
+}
+
+// aheadOfBox is ahead from the best point of a box.
+func (s *search) aheadOfBox(b *geom.Rect, z float64, stage int16) float64 {
+	if int(stage) < len(s.stops) {
+		st := &s.stops[stage]
+		return max(0, toBox(st.at, b)-st.radius)
+	}
+	best := math.Inf(1)
+	for i := range s.to {
+		e := &s.to[i]
+		best = min(best, toBox(e.at, b)+math.Abs(z-s.c.levels[e.level].z)+e.cost)
+	}
+	return best
+}
+
+func (sw *sweep) sink(i int) {
+	n := len(sw.heap)
+	x := sw.heap[i]
+	for {
+		k := 2*i + 1
+		if k >= n {
+			break
 		}
-		run = geom.Path{}
-	}
-	more := func(p geom.Path) {
-		for _, k := range p.Inside {
-			run.Inside = append(run.Inside, len(run.Segs)+k)
+		if k+1 < n && sw.heap[k+1].f < sw.heap[k].f {
+			k++
 		}
-		run.Segs = append(run.Segs, p.Segs...)
-		run.Length += p.Length
-	}
-	for i := len(chain) - 2; i >= 0; i-- {
-		h := chain[i]
-		target := h.place.at
-		if h.by >= 0 {
-			target = c.transits[h.by].p[h.side]
+		if !(sw.heap[k].f < x.f) {
+			break
 		}
-		f, err := c.levels[level].field()
-		var p geom.Path
-		if err == nil {
-			p, err = f.Path(at, target, geom.PathOptions{Bend: b.Bend + c.r})
-			if err != nil {
-				p, err = f.Path(at, target, geom.PathOptions{})
-			}
-		}
-		if err != nil {
-			return Way{Blocked: c.blocked(b, []blame{{level, err}})}
-		}
-		more(p)
-		at = target
-		if h.by >= 0 {
-			t := &c.transits[h.by]
-			more(straight(at, t.at[h.side]))
-			flush()
-			l := Leg{Kind: t.kind, At: t.at[h.side], Z0: c.levels[level].z, Z1: c.levels[h.place.level].z, Length: t.upright}
-			if t.sheet >= 0 {
-				l.Sheet = c.space.Sheets[t.sheet].ID
-			}
-			if t.opening >= 0 {
-				l.Opening = c.space.Sheets[t.sheet].Holes[t.opening].Name
-			}
-			add(l)
-			level = h.place.level
-			more(straight(t.at[1-h.side], t.p[1-h.side]))
-			at = t.p[1-h.side]
-		}
+		sw.heap[i] = sw.heap[k]
+		i = k
 	}
-	flush()
-	z := c.levels[level].z
-	e = to[last.entry]
-	if math.Abs(z-b.To.Z) > touch {
-		add(Leg{Kind: Drop, At: e.at, Z0: z, Z1: b.To.Z, Length: math.Abs(z - b.To.Z)})
+	sw.heap[i] = x
+}
+
+// next opens the most promising group of a sweep.
+func (s *search) next(i int32) {
+	sw := &s.sweeps[i]
+	g := &sw.pair.groups[sw.heap[0].group]
+	n := len(sw.heap) - 1
+	sw.heap[0] = sw.heap[n]
+	sw.heap = sw.heap[:n]
+	if n > 0 {
+		sw.sink(0)
+		s.push(waiting{f: sw.heap[0].f, kind: aSweep, a: i})
 	}
-	if p := straight(e.out, b.To.At); p.Length > 0 {
-		add(Leg{Kind: Leave, Path: p, Z0: b.To.Z, Z1: b.To.Z, Length: p.Length})
+	h := s.hops[sw.hop]
+	side := int8(0)
+	if sw.pair.hi.index == int(h.level) {
+		side = 1
 	}
-	return w
+	stage := h.stage
+	if int(stage) < len(s.stops) && g.kind == Hole && s.stops[stage].hole == g.hole && s.stops[stage].sheet == g.sheet {
+		stage++
+	}
+	for _, t := range s.c.members(sw.pair, g) {
+		m := &s.c.transits[t]
+		if m.state < 0 {
+			continue
+		}
+		d := dist(h.at, m.p[side])
+		s.open(hop{g: h.g + d + m.length(), before: sw.hop, by: int32(t), entry: -1, level: int32(sw.other.index), stage: stage,
+			side: side, run: d, at: m.p[1-side]}, sideNode(int32(t), 1-side))
+	}
 }

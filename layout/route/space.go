@@ -89,6 +89,7 @@ type Leg struct {
 	Sheet   string  // Edge, Hole
 	Opening string  // Hole
 	Lane    float64 // mm to the left of the shortest way, beside others
+	Tight   bool    // bends more tightly than asked, for want of room
 }
 
 // Way is a bundle's way. Blocked is nil when there is one.

@@ -2,228 +2,314 @@ package route
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 
 	"dryfit/geom"
 )
 
-// step is the greatest distance in mm between places that are tried along a rim.
-const step = 5.0
-
-// A transit leads from one level to another at one place. On each level it begins at the
-// end of a path in that level's field; tails lead straight on to where it goes up or down.
+// A transit leads from one level to another at one place. On each level it begins where a
+// path in that level ends; from there it leads straight on to where it goes up or down.
 type transit struct {
-	kind     Kind
-	lo, hi   int         // levels
-	p        [2]r2.Point // where the paths on lo and hi end
-	at       [2]r2.Point // where the tails end: equal but for rounding
-	upright  float64     // length
-	sheet    int         // Edge, Hole
-	opening  int         // Hole
-	checked  bool
-	possible bool
+	kind    Kind
+	lo, hi  int         // levels
+	p       [2]r2.Point // where the paths on lo and hi end
+	at      [2]r2.Point // where it is upright: the same but for the rounding of an edge
+	upright float64     // length
+	sheet   int         // Edge, Hole
+	opening int         // Hole
+	state   int8        // 0 not looked at, 1 free, -1 not
+
+	// Where p lies on an outline, for moving it; of an opening, where each of both lies.
+	wall  *wall
+	lap   int
+	along [2]float64
 }
 
-// tail returns the length of the straight piece on one side.
-func (t *transit) tail(side int) float64 { return dist(t.p[side], t.at[side]) }
+func (t *transit) length() float64 { return dist(t.p[0], t.at[0]) + t.upright + dist(t.p[1], t.at[1]) }
 
-func (t *transit) length() float64 { return t.tail(0) + t.upright + t.tail(1) }
+// A pair is two levels and the places at which one may be changed for the other.
+type pair struct {
+	lo, hi *level
+	walls  []*wall // that an upright move keeps clear of, the limits of both levels among them
+	groups []group
+}
 
-func dist(a, b r2.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
+// A group is places of one sort near each other.
+type group struct {
+	kind   Kind
+	off    bool // Edge: off the rim to another level, not round it
+	wall   *wall
+	chunk  int
+	sheet  int
+	hole   int
+	box    geom.Rect
+	extra  float64 // least length beside what runs in plan between the box's points and the difference in height
+	looked bool
+	found  []int // transits
+}
 
-// along calls yield with points along the loop, its corners and others at most gap apart,
-// and the direction to the right of travel there.
-func along(l geom.Loop, gap float64, yield func(p, right r2.Point)) {
-	for _, s := range l.Segs() {
-		n := max(1, int(math.Ceil(s.Length()/gap)))
-		for i := range n {
-			t := float64(i) / float64(n)
-			u := s.Tangent(t)
-			yield(s.At(t), r2.Point{X: u.Y, Y: -u.X})
+// pair returns what joins two levels, nil if nothing can.
+func (c *class) pair(a, b int) *pair {
+	if c.levels[a].z > c.levels[b].z {
+		a, b = b, a
+	}
+	if p := c.pairs[a][b]; p != nil {
+		return p
+	}
+	lo, hi := c.levels[a], c.levels[b]
+	p := &pair{lo: lo, hi: hi}
+	c.pairs[a][b] = p
+	if !(lo.z < hi.z-touch) {
+		return p
+	}
+	if lo.sheet >= 0 && lo.sheet == hi.sheet {
+		c.roundEdge(p)
+		c.throughOpenings(p)
+		return p
+	}
+	p.walls = c.between(lo.z-c.r, hi.z+c.r, lo, true, nil)
+	for _, l := range [2]*level{lo, hi} {
+		if l.sheet >= 0 && l.top == (l == hi) {
+			c.offEdge(p, l)
+		}
+	}
+	if c.parted(p) {
+		return p
+	}
+	p.walls = append(slices.Clone(lo.limits), p.walls...)
+	if !(len(lo.limits) > 0 && len(hi.limits) > 0 && lo.limits[0] == hi.limits[0]) {
+		p.walls = append(slices.Clone(hi.limits), p.walls...)
+	}
+	for _, w := range p.walls {
+		for k, part := range w.outline() {
+			p.groups = append(p.groups, group{kind: Drop, wall: w, chunk: k, sheet: -1, hole: -1, box: part.box})
+		}
+	}
+	return p
+}
+
+// parted reports whether a sheet between the levels covers all of one of them.
+func (c *class) parted(p *pair) bool {
+	s := c.space
+	for i := range s.Sheets {
+		sh := &s.Sheets[i]
+		if !(sh.Lo > p.lo.z && sh.Hi < p.hi.z) || len(sh.Plan) != 1 {
+			continue
+		}
+		cover := geom.Region{Outer: sh.Plan[0].Outer}
+		for _, l := range [2]*level{p.lo, p.hi} {
+			if l.sheet < 0 {
+				continue
+			}
+			if l.sheet == i {
+				return true
+			}
+			all := true
+			for _, r := range s.Sheets[l.sheet].Plan {
+				all = all && geom.ContainsRegion(cover, geom.Region{Outer: r.Outer})
+			}
+			if all {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// roundEdge lists the rims that lead from one face of a sheet to the other. The middle of
+// the bundle goes straight to the edge, on from where it has to stay inside, round it in two quarter turns
+// of half its diameter with the thickness between, and straight back.
+func (c *class) roundEdge(p *pair) {
+	in := c.space.Edge + c.r
+	sh := &c.space.Sheets[p.lo.sheet]
+	for _, w := range p.hi.limits {
+		if w.rim != outerRim {
+			continue
+		}
+		for k, part := range w.outline() {
+			p.groups = append(p.groups, group{kind: Edge, wall: w, chunk: k, sheet: p.lo.sheet, hole: -1, box: part.box,
+				extra: max(0, 2*in+sh.Hi-sh.Lo+math.Pi*c.r-(p.hi.z-p.lo.z))})
 		}
 	}
 }
 
-// makeTransits lists the places at which levels may be changed.
-func (c *class) makeTransits() {
-	for i := range c.space.Sheets {
-		c.overEdges(i)
-		c.throughHoles(i)
-	}
-	c.drops()
-	c.touching = make([][]int, len(c.levels))
-	for i := range c.transits {
-		t := &c.transits[i]
-		c.touching[t.lo] = append(c.touching[t.lo], i)
-		c.touching[t.hi] = append(c.touching[t.hi], i)
+// offEdge lists the rims of a sheet over which a bundle goes from its face l straight down or up to
+// the other level of the pair.
+func (c *class) offEdge(p *pair, l *level) {
+	for _, w := range l.limits {
+		if w.rim != outerRim {
+			continue
+		}
+		for k, part := range w.outline() {
+			p.groups = append(p.groups, group{kind: Edge, off: true, wall: w, chunk: k, sheet: l.sheet, hole: -1, box: part.box.Expand(c.space.Edge + 2*c.r)})
+		}
 	}
 }
 
-// overEdges lists the ways over the outer edge of a sheet: round it to the other face, or
-// off it, straight down or up to another level.
-func (c *class) overEdges(i int) {
-	sh := &c.space.Sheets[i]
-	bottom, top := 2*i, 2*i+1
-	in := c.space.Edge + c.r
-	shrunk, err := geom.Offset(sh.Plan, -in-play)
-	if err != nil {
-		return
-	}
-	for _, r := range shrunk {
-		along(r.Outer, step, func(p, n r2.Point) {
-			rim := p.Add(n.Mul(in + play))
-			out := rim.Add(n.Mul(c.r + play))
-			if !c.levels[top].inside(p) {
-				return
-			}
-			c.transits = append(c.transits, transit{
-				kind: Edge, lo: bottom, hi: top, sheet: i, opening: -1,
-				p: [2]r2.Point{p, p}, at: [2]r2.Point{rim, rim}, upright: sh.Hi - sh.Lo + math.Pi*c.r,
-			})
-			for k, l := range c.levels {
-				if k == bottom || k == top || !l.free(out) {
-					continue
-				}
-				switch {
-				case l.z < c.levels[top].z-touch:
-					c.transits = append(c.transits, transit{
-						kind: Edge, lo: k, hi: top, sheet: i, opening: -1,
-						p: [2]r2.Point{out, p}, at: [2]r2.Point{out, out}, upright: c.levels[top].z - l.z,
-					})
-				}
-				if l.z > c.levels[bottom].z+touch {
-					c.transits = append(c.transits, transit{
-						kind: Edge, lo: bottom, hi: k, sheet: i, opening: -1,
-						p: [2]r2.Point{p, out}, at: [2]r2.Point{out, out}, upright: l.z - c.levels[bottom].z,
-					})
-				}
-			}
-		})
-	}
-}
-
-// throughHoles lists the ways through the openings of a sheet.
-func (c *class) throughHoles(i int) {
-	sh := &c.space.Sheets[i]
+// throughOpenings lists the openings of a sheet that take the bundle.
+func (c *class) throughOpenings(p *pair) {
+	sh := &c.space.Sheets[p.lo.sheet]
 	in := c.space.Edge + c.r
 	for k := range sh.Holes {
 		h := &sh.Holes[k]
-		if h.Taken > 0 {
+		if !(h.Taken <= 0) {
 			continue
 		}
-		hole := []geom.Region{geom.RegionOf(h.Loop.CCW())}
-		room, err := geom.Offset(hole, -in+play)
-		if err != nil || len(room) == 0 {
+		size := h.Loop.Bound().Size()
+		if min(size.X, size.Y) < 2*in-play {
 			continue
 		}
-		round, err := geom.Offset(hole, in+play)
-		if err != nil {
+		w := newWall(geom.RegionOf(h.Loop.CCW()), in, thing{true, p.lo.sheet})
+		w.outline()
+		if len(w.loops) == 0 {
 			continue
 		}
-		for _, r := range round {
-			along(r.Outer, 2, func(p, _ r2.Point) {
-				best, q := math.Inf(1), p
-				for _, m := range room {
-					if g := geom.DistancePoint(m, p); g.Dist < best {
-						best, q = g.Dist, g.A
-					}
-				}
-				c.transits = append(c.transits, transit{
-					kind: Hole, lo: 2 * i, hi: 2*i + 1, sheet: i, opening: k,
-					p: [2]r2.Point{p, p}, at: [2]r2.Point{q, q}, upright: sh.Hi - sh.Lo + 2*c.r,
-				})
-			})
-		}
+		p.groups = append(p.groups, group{kind: Hole, wall: w, sheet: p.lo.sheet, hole: k, box: w.box.Expand(in)})
 	}
 }
 
-// drops lists the upright ways between levels with nothing between.
-func (c *class) drops() {
-	for a := range c.levels {
-		for b := range c.levels {
-			lo, hi := c.levels[a], c.levels[b]
-			if !(lo.z < hi.z-touch) {
+// members returns the transits of a group.
+func (c *class) members(p *pair, g *group) []int {
+	if g.looked {
+		return g.found
+	}
+	g.looked = true
+	put := func(t transit) {
+		g.found = append(g.found, len(c.transits))
+		c.transits = append(c.transits, t)
+	}
+	if g.kind == Hole {
+		c.openingTransits(p, g, put)
+		return g.found
+	}
+	part := g.wall.parts[g.chunk]
+	lap := &g.wall.loops[part.lap]
+	for i := part.from; i < part.to; i++ {
+		n := max(1, int(math.Ceil(lap.segs[i].Length()/step)))
+		for k := range n {
+			s := lap.start[i] + lap.segs[i].Length()*float64(k)/float64(n)
+			if t, ok := c.transitAt(p, g, part.lap, s); ok {
+				put(t)
+			}
+		}
+	}
+	if g.kind != Drop {
+		return g.found
+	}
+	// Corners of the free column: where this outline meets another one.
+	var store [8]r2.Point
+	for _, w := range p.walls {
+		if w == g.wall || !w.box.Expand(w.clear+play).Intersects(part.box) {
+			continue
+		}
+		for _, q := range w.outline() {
+			if !q.box.Intersects(part.box) {
 				continue
 			}
-			walls := c.column(lo, hi)
-			put := func(p, _ r2.Point) {
-				if lo.free(p) && hi.free(p) && clearOf(walls, p) {
-					c.transits = append(c.transits, transit{
-						kind: Drop, lo: a, hi: b, sheet: -1, opening: -1,
-						p: [2]r2.Point{p, p}, at: [2]r2.Point{p, p}, upright: hi.z - lo.z, checked: true, possible: true,
-					})
-				}
-			}
-			for _, w := range walls {
-				if g, err := geom.Offset([]geom.Region{w.plan}, w.clear+play); err == nil {
-					for _, r := range g {
-						for l := range r.Loops() {
-							along(l, step, put)
-						}
+			for _, o := range w.loops[q.lap].segs[q.from:q.to] {
+				for i := part.from; i < part.to; i++ {
+					if !lap.segs[i].Bound().Intersects(o.Bound()) {
+						continue
 					}
-				}
-			}
-			for _, l := range [2]*level{lo, hi} {
-				if g, err := geom.Offset(l.domain, -l.within-play); err == nil {
-					for _, r := range g {
-						for l := range r.Loops() {
-							along(l, step, put)
+					for _, m := range lap.segs[i].Meet(o, 0, store[:0]) {
+						_, share, _ := lap.segs[i].Nearest(m)
+						if t, ok := c.transitAt(p, g, part.lap, lap.start[i]+share*lap.segs[i].Length()); ok {
+							put(t)
 						}
 					}
 				}
 			}
 		}
 	}
+	return g.found
 }
 
-// column returns what stands in the way of an upright move between two levels.
-func (c *class) column(lo, hi *level) []wall {
-	return c.wallsBetween(lo.z-c.r, hi.z+c.r, lo, nil)
-}
-
-// check finds out whether a way over an edge or through an opening is free.
-func (c *class) check(t *transit) bool {
-	if t.checked {
-		return t.possible
+// transitAt returns the transit of a group at a length along the outline. Those that drop
+// are looked at at once; others when they are needed.
+func (c *class) transitAt(p *pair, g *group, lap int, s float64) (transit, bool) {
+	q, right := g.wall.loops[lap].at(s)
+	t := transit{kind: g.kind, lo: p.lo.index, hi: p.hi.index, sheet: g.sheet, opening: g.hole,
+		wall: g.wall, lap: lap, along: [2]float64{s, s}, upright: p.hi.z - p.lo.z}
+	t.p = [2]r2.Point{q, q}
+	t.at = t.p
+	if g.kind == Drop {
+		if !clearOf(p.walls, q) || !p.lo.free(q) || !p.hi.free(q) {
+			return t, false
+		}
+		t.state = 1
+		return t, true
 	}
-	t.checked = true
+	// The outline of what lies round the sheet runs clockwise round the sheet's outside, which is its hole: the sheet on
+	// its right.
+	rim := q.Add(right.Mul(c.outwards(g.wall, q, right) * (g.wall.clear + play)))
+	if !g.off {
+		t.at = [2]r2.Point{rim, rim}
+		sh := &c.space.Sheets[g.sheet]
+		t.upright = sh.Hi - sh.Lo + math.Pi*c.r
+		return t, true
+	}
+	out := q.Add(right.Mul(c.outwards(g.wall, q, right) * (g.wall.clear + c.r + 2*play)))
+	t.at = [2]r2.Point{out, out}
+	if p.lo.sheet == g.sheet {
+		t.p[1] = out
+	} else {
+		t.p[0] = out
+	}
+	return t, true
+}
+
+// outwards returns the sign with which the direction to the right of an outline leads to
+// its wall.
+func (c *class) outwards(w *wall, q, right r2.Point) float64 {
+	if geom.IsCloserPoint(w.plan, q.Add(right.Mul(w.clear)), 2*play) {
+		return 1
+	}
+	return -1
+}
+
+// check finds out whether a transit is free.
+func (c *class) check(t *transit) bool {
+	if t.state == 0 {
+		t.state = -1
+		if c.isFree(t) {
+			t.state = 1
+		}
+	}
+	return t.state > 0
+}
+
+func (c *class) isFree(t *transit) bool {
 	lo, hi := c.levels[t.lo], c.levels[t.hi]
+	if t.kind == Hole {
+		c.placeInOpening(t)
+	}
+	if t.kind == Drop {
+		return clearOf(c.pair(t.lo, t.hi).walls, t.p[0]) && lo.free(t.p[0]) && hi.free(t.p[1])
+	}
 	if !lo.free(t.p[0]) || !hi.free(t.p[1]) {
 		return false
 	}
+	// What runs straight beyond the level's limits keeps away from all else.
 	for k, l := range [2]*level{lo, hi} {
-		if !clearLine(l.walls, t.p[k], t.at[k]) {
+		if t.p[k] != t.at[k] && !clearLine(l.walls[len(l.limits):], t.p[k], t.at[k]) {
 			return false
 		}
 	}
-	if t.kind == Edge {
-		n := t.at[0].Sub(t.p[0])
-		if t.at[0] == t.p[0] {
-			n = t.at[1].Sub(t.p[1])
-		}
-		out := t.at[0]
-		if t.lo == 2*t.sheet && t.hi == 2*t.sheet+1 {
-			out = out.Add(n.Mul((c.r + play) / n.Norm()))
-		}
-		t.possible = clearOf(c.wallsBetween(lo.z-c.r, hi.z+c.r, lo, nil), out) // of the sheet itself: out lies beside it
-		return t.possible
+	out := t.at[0]
+	if t.kind == Edge && lo.sheet == hi.sheet {
+		u := out.Sub(t.p[0])
+		out = out.Add(u.Mul((c.r + 2*play) / u.Norm()))
 	}
-	t.possible = clearOf(c.wallsBetween(lo.z-c.r, hi.z+c.r, lo, nil), t.at[0])
-	return t.possible
+	if t.kind == Hole {
+		// The opening itself is free.
+		return clearOf(c.beside(lo.z-c.r, hi.z+c.r, lo, t.sheet), out)
+	}
+	return clearOf(c.between(lo.z-c.r, hi.z+c.r, lo, true, nil), out)
 }
 
-// clearLine reports whether the line keeps its distance from all walls.
-func clearLine(ws []wall, a, b r2.Point) bool {
-	if dist(a, b) < play {
-		return clearOf(ws, a)
-	}
-	bar := geom.RegionOf(geom.Capsule(a, b, play))
-	for i := range ws {
-		w := &ws[i]
-		if w.box.Distance(bar.Bound()) < w.clear && geom.IsCloser(bar, w.plan, w.clear-2*play) {
-			return false
-		}
-	}
-	return true
+// beside is between without one sheet.
+func (c *class) beside(lo, hi float64, l *level, sheet int) []*wall {
+	return slices.DeleteFunc(c.between(lo, hi, l, true, nil), func(w *wall) bool { return w.of == thing{true, sheet} })
 }

@@ -1,0 +1,99 @@
+package route
+
+// enough is what a round of moving places must gain, in mm, for another one.
+const enough = 1e-3
+
+// refine moves the places at which the thread changes level along the outlines that they lie
+// on, one at a time, until that makes it no shorter.
+func (t *thread) refine() {
+	for range 20 {
+		gain := 0.0
+		for i := range t.knots {
+			gain += t.slide(i)
+		}
+		if gain < enough {
+			return
+		}
+	}
+}
+
+// around returns the length of the runs before and behind a knot and of the knot itself.
+func (t *thread) around(i int) (float64, bool) {
+	k := &t.knots[i]
+	before, a, _ := t.ends(i)
+	after, _, b := t.ends(i + 1)
+	x, ok := t.c.levels[before].reach(a, k.in())
+	if !ok {
+		return 0, false
+	}
+	y, ok := t.c.levels[after].reach(k.out(), b)
+	if !ok {
+		return 0, false
+	}
+	return x + k.move.length() + y, true
+}
+
+// slide moves one knot and returns what that gains.
+func (t *thread) slide(i int) float64 {
+	k := &t.knots[i]
+	if k.stop || k.move.wall == nil {
+		return 0
+	}
+	was, ok := t.around(i)
+	if !ok {
+		return 0
+	}
+	_, a, _ := t.ends(i)
+	_, _, b := t.ends(i + 1)
+	if k.move.kind == Drop && was-k.move.upright <= dist(a, b)+enough/10 {
+		return 0 // straight through
+	}
+	best := was
+	sides := 1
+	if k.move.kind == Hole {
+		sides = 2
+	}
+	for side := range sides {
+		for h := step / 2; h > 1e-3; {
+			moved := false
+			for _, d := range [2]float64{h, -h} {
+				m := k.move
+				m.along[side] += d
+				if sides == 1 {
+					m.along[1] = m.along[0]
+				}
+				if !t.c.replace(&m) {
+					continue
+				}
+				old := k.move
+				k.move = m
+				if x, ok := t.around(i); ok && x < best-1e-7 {
+					best, moved = x, true
+					break
+				}
+				k.move = old
+			}
+			if !moved {
+				h /= 2
+			}
+		}
+	}
+	return was - best
+}
+
+// replace sets the places of a transit from where it lies along its outline, and reports
+// whether it is free there.
+func (c *class) replace(t *transit) bool {
+	p := c.pair(t.lo, t.hi)
+	t.state = 0
+	if t.kind != Hole {
+		g := group{kind: t.kind, wall: t.wall, sheet: t.sheet, hole: t.opening}
+		g.off = t.kind == Edge && p.lo.sheet != p.hi.sheet
+		m, ok := c.transitAt(p, &g, t.lap, t.along[0])
+		if !ok {
+			return false
+		}
+		*t = m
+	}
+	return c.check(t)
+}

@@ -1,0 +1,183 @@
+package route
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+
+	"dryfit/geom"
+)
+
+// touch is the overlap in height, in mm, up to which things only touch: a part that stands
+// where the room of a wire ends is not in its way.
+const touch = 1e-6
+
+// play is what a place may lack of its clearance, in mm, and still count as free: ten times
+// what [geom.Field] leaves paths.
+const play = 1e-6
+
+// step is the greatest distance in mm between places that are tried along an outline.
+const step = 5.0
+
+// chunkLength is the length in mm of outline that is looked at together.
+const chunkLength = 25.0
+
+// A thing is a solid or a sheet of the space.
+type thing struct {
+	sheet bool
+	index int
+}
+
+// A wall is a region that the middle of a bundle keeps away from.
+type wall struct {
+	plan  geom.Region
+	box   geom.Rect
+	clear float64 // mm from the middle of the bundle
+	of    thing
+	rim   int           // of the limits of a face: outerRim or holeRim
+	lined bool          // chunks are made
+	loops []lap         // the outline at the clearance
+	parts []chunk       // of them
+	room  []geom.Region // of an opening: where a bundle may pass
+}
+
+const (
+	outerRim = iota + 1
+	holeRim
+)
+
+func newWall(plan geom.Region, clear float64, of thing) *wall {
+	return &wall{plan: plan, box: plan.Bound(), clear: clear, of: of}
+}
+
+// A lap is a closed outline: its pieces, and the length up to the start of each.
+type lap struct {
+	segs  []geom.Seg
+	start []float64
+	total float64
+}
+
+// A chunk is a run of pieces of a lap.
+type chunk struct {
+	lap      int
+	from, to int // pieces
+	box      geom.Rect
+}
+
+// outline returns the boundary of the wall grown by its clearance, in chunks. One that
+// cannot be grown has none.
+func (w *wall) outline() []chunk {
+	if w.lined {
+		return w.parts
+	}
+	w.lined = true
+	grown, err := geom.Offset([]geom.Region{w.plan}, w.clear+play)
+	if err != nil {
+		return nil
+	}
+	for _, r := range grown {
+		for l := range r.Loops() {
+			if b := l.Bound(); w.rim == outerRim && b.Lo.X < w.box.Lo.X && b.Hi.X > w.box.Hi.X {
+				continue // the frame round the sheet
+			}
+			w.addLap(l)
+		}
+	}
+	return w.parts
+}
+
+func (w *wall) addLap(l geom.Loop) {
+	var p lap
+	for _, s := range l.Segs() {
+		n := max(1, int(math.Ceil(s.Length()/chunkLength)))
+		for i := range n {
+			p.start = append(p.start, p.total)
+			part := partOf(s, float64(i)/float64(n), float64(i+1)/float64(n))
+			p.segs = append(p.segs, part)
+			p.total += part.Length()
+		}
+	}
+	k := len(w.loops)
+	w.loops = append(w.loops, p)
+	for i := 0; i < len(p.segs); {
+		c := chunk{lap: k, from: i, box: geom.EmptyRect()}
+		for i < len(p.segs) && (i == c.from || p.start[i]+p.segs[i].Length()-p.start[c.from] <= chunkLength*1.01) {
+			c.box = c.box.Union(p.segs[i].Bound())
+			i++
+		}
+		c.to = i
+		w.parts = append(w.parts, c)
+	}
+}
+
+// partOf returns the part of the segment between two shares of its length.
+func partOf(s geom.Seg, from, to float64) geom.Seg {
+	if from <= 0 && to >= 1 {
+		return s
+	}
+	p := geom.Seg{A: s.At(from), B: s.At(to)}
+	if s.Bulge != 0 {
+		p.Bulge = math.Tan(math.Atan(s.Bulge) * (to - from))
+	}
+	return p
+}
+
+// at returns the point at a length along the lap, and the direction to the right there.
+func (p *lap) at(s float64) (q, right r2.Point) {
+	s = math.Mod(s, p.total)
+	if s < 0 {
+		s += p.total
+	}
+	i, ok := slices.BinarySearch(p.start, s)
+	if !ok {
+		i--
+	}
+	i = max(0, min(i, len(p.segs)-1))
+	g := &p.segs[i]
+	t := 0.0
+	if n := g.Length(); n > 0 {
+		t = (s - p.start[i]) / n
+	}
+	u := g.Tangent(t)
+	return g.At(t), r2.Point{X: u.Y, Y: -u.X}
+}
+
+// clearOf reports whether the point keeps its distance from all walls.
+func clearOf(ws []*wall, p r2.Point) bool {
+	for _, w := range ws {
+		d := w.clear - play
+		if p.X < w.box.Lo.X-d || p.X > w.box.Hi.X+d || p.Y < w.box.Lo.Y-d || p.Y > w.box.Hi.Y+d {
+			continue
+		}
+		if geom.IsCloserPoint(w.plan, p, d) {
+			return false
+		}
+	}
+	return true
+}
+
+// clearLine reports whether the straight line keeps its distance from all walls.
+func clearLine(ws []*wall, a, b r2.Point) bool { return blocker(ws, a, b) == nil }
+
+// blocker returns the first wall that the line comes too near to, or nil.
+func blocker(ws []*wall, a, b r2.Point) *wall {
+	lx, hx, ly, hy := min(a.X, b.X), max(a.X, b.X), min(a.Y, b.Y), max(a.Y, b.Y)
+	for _, w := range ws {
+		d := w.clear - play
+		if hx < w.box.Lo.X-d || lx > w.box.Hi.X+d || hy < w.box.Lo.Y-d || ly > w.box.Hi.Y+d {
+			continue
+		}
+		if geom.IsCloserLine(w.plan, a, b, d) {
+			return w
+		}
+	}
+	return nil
+}
+
+func dist(a, b r2.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
+
+// toBox returns the distance from a point to a box.
+func toBox(p r2.Point, b *geom.Rect) float64 {
+	return math.Hypot(max(0, b.Lo.X-p.X, p.X-b.Hi.X), max(0, b.Lo.Y-p.Y, p.Y-b.Hi.Y))
+}
