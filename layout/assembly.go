@@ -300,6 +300,7 @@ type Assembly struct {
 	Cutting     Cutting      // what plates are cut with
 	MassLimit   *shapes.Dim  // g, nil if the build names none
 	Extra       *shapes.Dim  // allowance for wire, solder, ties: g
+	WireMass    Form         // g that the circuits add, those of their components
 	Guard       []string     // component IDs whose hull nothing soft may leave
 	GuardAll    bool
 	Needs       map[string]Need

@@ -36,6 +36,14 @@ import (
 //	            head to the thread, grip, length, depth beyond it, least and most that
 //	            are wanted, whether the length is given and whether it is sure; of prop
 //	            nuts no lengths
+//	terminals   id, owner, name, way, what it carries, at [x, y], height, direction in which a
+//	            wire leaves [x, y], up (1, -1, 0 sideways), soldered or the port, size across,
+//	            takes [least, most] V, draws A: of those that wires end at, each once
+//	circuits    id, kind, from, to, diameter, least bend radius, slack, plugs at the ends, pair of
+//	            plugs within and lead that comes with a part; wires (id, way, from and to
+//	            terminal, what it carries, gauge, colour, cut length, strips, grams, whether the
+//	            tool chose the gauge or added the wire); route (length, legs, ties, edges), or
+//	            blocked with the gap, or neither when nothing was routed
 //	components  id, kind, part, on, face, turn, mass and its centre
 //	bodies      id, of, kind, plan (regions), bottom, top, blur and marks
 //	needs, touching, guard, mass-limit, allowance, notes
@@ -65,6 +73,9 @@ func (a *Assembly) JSON() []byte {
 	w.list("cameras", len(a.Cameras), func(i int) any { return jsonCamera(a.Cameras[i]) })
 	w.list("antennas", len(a.Antennas), func(i int) any { return jsonAntenna(a.Antennas[i]) })
 	w.list("joints", len(a.Joints), func(i int) any { return jsonJoint(a.Joints[i]) })
+	ends := a.terminals()
+	w.list("terminals", len(ends), func(i int) any { return jsonTerminal(ends[i]) })
+	w.list("circuits", len(a.Circuits), func(i int) any { return jsonCircuit(a.Circuits[i]) })
 	w.list("components", len(a.Components), func(i int) any { return jsonComponent(a.Components[i]) })
 	w.list("bodies", len(a.Bodies), func(i int) any { return jsonBody(a.Bodies[i]) })
 	if a.MassLimit != nil {

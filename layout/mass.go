@@ -157,19 +157,21 @@ const (
 )
 
 // TakeOffMass returns the sum of all components in g with the allowance for wire, solder
-// and ties, and that allowance: the build's own, else 6 ± 2 % of the rest.
+// and ties, and that allowance: the build's own, else 6 ± 2 % of the rest. What the wires
+// weigh that are counted one by one is taken out of it.
 func (a *Assembly) TakeOffMass() (sum Form, allowance *shapes.Dim) {
 	for _, c := range a.Components {
 		sum = sum.Add(c.Mass.Grams)
 	}
 	allowance = a.Extra
 	if allowance == nil {
-		listed := sum.Nominal()
+		listed := sum.Nominal() - a.WireMass.Nominal()
 		allowance = &shapes.Dim{
 			Name: "wire, solder and ties", Unit: shapes.Gram,
 			Value: wireShare * listed, Plus: wireShareTol * listed, Minus: wireShareTol * listed,
 			Source: shapes.Assumed, TolSource: shapes.Assumed, HasTol: true,
 		}
 	}
+	_, allowance = a.allowanceLeft(allowance)
 	return sum.Plus(allowance, 1), allowance
 }

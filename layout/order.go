@@ -29,7 +29,7 @@ func sortStable[T any](list []T, less func(a, b T) bool) {
 // mounts, cameras, antennas.
 func groupRank(id string) int {
 	group, _, _ := strings.Cut(id, ".")
-	return slices.Index([]string{"plates", "posts", "stacks", "rotors", "battery", "batteries", "mounts", "cameras", "antennas", "screws"}, group)
+	return slices.Index([]string{"plates", "posts", "stacks", "rotors", "battery", "batteries", "mounts", "cameras", "antennas", "screws", "wires"}, group)
 }
 
 // mm prints a length for messages: at most three decimals, no -0.

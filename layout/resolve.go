@@ -58,6 +58,8 @@ func Resolve(b *Build) (*Assembly, *read.Diags) {
 	r.placePorts()
 	r.placeJoints()
 	r.placeWires()
+	r.routeWires()
+	r.weighWires()
 	r.settle()
 	if r.diags.HasErrors() {
 		return nil, r.diags

@@ -197,7 +197,7 @@ func (r *resolver) motorTerminal(t *Terminal, o *outlet) {
 		if rot.Below {
 			up = -1
 		}
-		t.Z = rot.MountZ.Shift(up * od / 2)
+		t.Z, t.bed, t.bedUp = rot.MountZ.Shift(up*od/2), rot.MountZ, up
 		t.Dir = clean(rot.ArmDir.Mul(-1))
 	}
 }
@@ -249,9 +249,9 @@ func (r *resolver) antennaTerminal(t *Terminal) {
 			t.Dir = r2.Point{X: -1}
 		}
 	}
+	t.bed, t.bedUp = t.Owner.Base, 1
 	if t.Owner.Flip {
-		t.Z = t.Z.Shift(-0.6)
-	} else {
-		t.Z = t.Z.Shift(0.6)
+		t.bedUp = -1
 	}
+	t.Z = t.bed.Shift(t.bedUp * value(t.Owner.Part.Antenna.RodD) / 2)
 }

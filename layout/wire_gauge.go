@@ -1,7 +1,6 @@
 package layout
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -306,5 +305,3 @@ func slackOf(label string, plugged bool) *shapes.Dim {
 
 // stripLength is what is bared at a soldered end, mm: 3 (2..5).
 const stripLength = 3.0
-
-func wireName(l *link) string { return fmt.Sprint(l.way()) }

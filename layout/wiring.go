@@ -82,6 +82,10 @@ type Terminal struct {
 	Size            float64    // mm across the pad, 0: not known
 	shapes.Electric            // with the part's figures where the pad has none
 	Pos             read.Pos
+
+	// bed is the face that a lead lies on where it leaves its part, seen from side bedUp; 0: none.
+	bed   Form
+	bedUp float64
 }
 
 // Route is where a circuit runs.

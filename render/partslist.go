@@ -35,7 +35,7 @@ func partRows(asm *layout.Assembly) []partRow {
 		} else if c.Part != nil && c.Kind != "plate" {
 			key = c.Kind + "|" + c.Part.Name
 		}
-		if c.Kind == "screws" { // the list of hardware tells them apart
+		if c.Kind == "screws" || c.Kind == "wires" { // lists of their own tell them apart
 			key = c.Kind
 		}
 		i, ok := at[key]
@@ -47,7 +47,7 @@ func partRows(asm *layout.Assembly) []partRow {
 		r := &rows[i]
 		r.count += max(c.Count, 1)
 		r.all = append(r.all, c)
-		if g := c.Mass.Grams.Nominal(); g > 0 {
+		if g := c.Mass.Grams.Nominal(); g > 0 || c.Kind == "wires" { // leads that are cut shorter weigh less
 			r.grams += g
 			r.weighs = true
 			r.guess = r.guess || c.Mass.Guess
@@ -56,6 +56,10 @@ func partRows(asm *layout.Assembly) []partRow {
 	for i := range rows {
 		if rows[i].all[0].Kind == "screws" {
 			rows[i].name, rows[i].class = "screws", "screws, nuts and washers: see the hardware list"
+			continue
+		}
+		if rows[i].all[0].Kind == "wires" {
+			rows[i].name, rows[i].class = "wires", "beside the leads that parts come with: see the cut list"
 			continue
 		}
 		if len(rows[i].all) > 1 {

@@ -1,0 +1,475 @@
+package layout
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/golang/geo/r2"
+
+	"dryfit/geom"
+	"dryfit/layout/route"
+	"dryfit/shapes"
+)
+
+// routeWires finds the way of every circuit, all of them together, so that they share
+// channels.
+func (r *resolver) routeWires() {
+	a := r.asm
+	if len(a.Circuits) == 0 {
+		return
+	}
+	space := a.wireSpace()
+	bundles := make([]route.Bundle, len(a.Circuits))
+	for i, c := range a.Circuits {
+		bundles[i] = r.bundle(c)
+	}
+	ways := findWays(space, bundles, a.Circuits)
+	bars := a.discs()
+	for i, c := range a.Circuits {
+		if i >= len(ways) {
+			break
+		}
+		c.Route = a.routeOf(c, ways[i], bars)
+		c.measure(bundles[i])
+	}
+}
+
+// findWays routes the bundles. A wire leaves a pad over the edge of its part; where there is
+// no way from there, it is led straight off the pad, as builders do with leads that have no
+// room behind a board.
+func findWays(space *route.Space, bundles []route.Bundle, all []*Circuit) []route.Way {
+	ways := route.FindAll(space, bundles)
+	changed := false
+	for i, w := range ways {
+		if w.Blocked == nil {
+			continue
+		}
+		from, okFrom := uprightEnd(all[i].ends(false), bundles[i].From)
+		to, okTo := uprightEnd(all[i].ends(true), bundles[i].To)
+		for _, try := range []struct{ from, to bool }{{true, false}, {false, true}, {true, true}} {
+			if try.from && !okFrom || try.to && !okTo {
+				continue
+			}
+			b := bundles[i]
+			if try.from {
+				b.From = from
+			}
+			if try.to {
+				b.To = to
+			}
+			if route.Find(space, b).Blocked == nil {
+				bundles[i], changed = b, true
+				break
+			}
+		}
+	}
+	if changed {
+		return route.FindAll(space, bundles)
+	}
+	return ways
+}
+
+// bundle is a circuit as one body for the router.
+func (r *resolver) bundle(c *Circuit) route.Bundle {
+	od := max(c.OD.Value, 0.5)
+	b := route.Bundle{ID: c.ID, OD: od, Bend: c.Bend}
+	b.From, _ = bundleEnd(c.ends(false), od)
+	b.To, _ = bundleEnd(c.ends(true), od)
+	at := b.From.At
+	for i, v := range c.Spec.Via {
+		if v.HasAt {
+			b.Via = append(b.Via, route.Stop{At: v.At.P})
+			at = v.At.P
+			continue
+		}
+		next := b.To.At
+		for _, q := range c.Spec.Via[i+1:] {
+			if q.HasAt {
+				next = q.At.P
+				break
+			}
+		}
+		if plate, h := r.asm.holeNear(v.Hole, at, next); h != nil {
+			b.Via = append(b.Via, route.Stop{At: h.At, Opening: plate.ID + "." + h.Name})
+			at = h.At
+		}
+	}
+	return b
+}
+
+func (c *Circuit) ends(to bool) []*Terminal {
+	out := make([]*Terminal, len(c.Wires))
+	for i, w := range c.Wires {
+		out[i] = w.From
+		if to {
+			out[i] = w.To
+		}
+	}
+	return out
+}
+
+// holeNear finds, of the holes of an entry, the one that makes the straight way from a to b
+// the least longer.
+func (a *Assembly) holeNear(t *Target, from, to r2.Point) (*Plate, *Hole) {
+	var plate *Plate
+	var best *Hole
+	least := math.Inf(1)
+	for _, p := range a.Plates {
+		for i := range p.Holes {
+			h := &p.Holes[i]
+			if h.Group != t.Name+"."+t.Item {
+				continue
+			}
+			if d := h.At.Sub(from).Norm() + h.At.Sub(to).Norm(); d < least-1e-9 {
+				plate, best, least = p, h, d
+			}
+		}
+	}
+	return plate, best
+}
+
+// disc is what a prop sweeps.
+type sweptDisc struct {
+	at     r2.Point
+	radius float64
+	lo, hi float64
+}
+
+func (a *Assembly) discs() []sweptDisc {
+	var out []sweptDisc
+	for _, r := range a.Rotors {
+		if s, ok := discOf(r); ok {
+			out = append(out, sweptDisc{r.At, s.Plan[0].Bound().Size().X / 2, s.Lo, s.Hi})
+		}
+	}
+	return out
+}
+
+// distance is how far a point lies from the disc, 0 inside it.
+func (d *sweptDisc) distance(p r2.Point, z float64) float64 {
+	return math.Hypot(max(0, p.Sub(d.at).Norm()-d.radius), max(0, d.lo-z, z-d.hi))
+}
+
+// routeOf turns what the router found into a route with its edges and ties.
+func (a *Assembly) routeOf(c *Circuit, w route.Way, bars []sweptDisc) *Route {
+	if w.Blocked != nil {
+		b := Blocked(*w.Blocked)
+		return &Route{Blocked: &b}
+	}
+	out := &Route{Length: w.Length}
+	run := 0.0
+	for _, l := range w.Legs {
+		leg := Leg{Level: l.Level, Path: l.Path, At: l.At, Z0: l.Z0, Z1: l.Z1, Length: l.Length, Lane: l.Lane}
+		switch l.Kind {
+		case route.Leave:
+			leg.Kind = LegLeave
+		case route.Along:
+			leg.Kind = LegAlong
+		case route.Drop:
+			leg.Kind = LegDrop
+		case route.Edge:
+			leg.Kind, leg.Through = LegEdge, l.Sheet
+		case route.Hole:
+			leg.Kind, leg.Through = LegHole, l.Opening
+		}
+		if leg.Kind == LegEdge || leg.Kind == LegHole {
+			out.Edges = append(out.Edges, EdgePlace{
+				Plate: l.Sheet, Hole: l.Opening, At: l.At, Along: run + l.Length/2,
+				Sharp: c.Spec.Edge == "" && c.Spec.Sleeve == nil && sharp(a.plate(l.Sheet)),
+			})
+		}
+		run += l.Length
+		out.Legs = append(out.Legs, leg)
+	}
+	out.Ties = a.ties(c, out, bars)
+	return out
+}
+
+// sharp tells the plates whose edges cut insulation: carbon and glass, which fray into
+// needles, and metal. Those of plastics and wood, at most 1.3 g/cm³, do not.
+func sharp(p *Plate) bool {
+	if p == nil || p.Material == nil || p.Material.Material == nil {
+		return false
+	}
+	m := p.Material.Material
+	return m.Conducts || !m.Printed && value(m.Density) > 1.4
+}
+
+// Ties, in mm of lead.
+const (
+	tieFree = 30.0 // leads up to this length hold themselves
+	tieEnd  = 15.0 // from the joint
+	tieEdge = 5.0  // from a plate's edge, on either side
+	tieGap  = 40.0 // at most, along plates and arms
+	tieNear = 10.0 // two ties nearer than this are one
+)
+
+// ties proposes where a circuit is tied down, or finds the places along it that are nearest to
+// those of the build.
+//
+// A lead that is longer than 30 mm is tied 15 mm from either joint, 5 mm before and behind
+// plate edges, and every 40 mm between; then further where the lead between two ties could
+// bulge into a prop's disc. A length L between ties at distance d bulges at most
+// √(L² − d²)/2 sideways, as the two sides of a triangle of that height.
+func (a *Assembly) ties(c *Circuit, out *Route, bars []sweptDisc) []TiePlace {
+	t := newTrack(out)
+	if c.Spec.Ties != nil {
+		var ties []TiePlace
+		for _, p := range c.Spec.Ties {
+			s := t.nearest(p.P)
+			tie := t.tie(s)
+			tie.Asked = true
+			ties = append(ties, tie)
+		}
+		slices.SortStableFunc(ties, func(x, y TiePlace) int { return compareFloat(x.Along, y.Along) })
+		return ties
+	}
+	if out.Length <= tieFree {
+		return nil
+	}
+	var at []float64
+	add := func(s float64) {
+		if s, ok := t.tieable(s); ok && !slices.ContainsFunc(at, func(x float64) bool { return abs(x-s) < tieNear }) {
+			at = append(at, s)
+		}
+	}
+	add(tieEnd)
+	add(out.Length - tieEnd)
+	run := 0.0
+	for _, l := range out.Legs {
+		if l.Kind == LegEdge || l.Kind == LegHole {
+			add(run - tieEdge)
+			add(run + l.Length + tieEdge)
+		}
+		run += l.Length
+	}
+	for range 64 { // each round adds at least one
+		slices.Sort(at)
+		stops := append(append([]float64{0}, at...), out.Length)
+		grown := false
+		for i := 1; i < len(stops); i++ {
+			lo, hi := stops[i-1], stops[i]
+			n := len(at)
+			switch {
+			case hi-lo > tieGap+1e-9:
+				parts := math.Ceil((hi - lo) / tieGap)
+				for k := 1.0; k < parts; k++ {
+					add(lo + (hi-lo)*k/parts)
+				}
+			case hi-lo > 2*tieNear && t.canReach(lo, hi, bars):
+				add((lo + hi) / 2)
+			}
+			grown = grown || len(at) > n
+		}
+		if !grown {
+			break
+		}
+	}
+	slices.Sort(at)
+	var ties []TiePlace
+	for _, s := range at {
+		ties = append(ties, t.tie(s))
+	}
+	return ties
+}
+
+func compareFloat(a, b float64) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+// track walks along a route.
+type track struct {
+	spans []span
+	total float64
+}
+
+// span is a piece of a route with one kind of run.
+type span struct {
+	from, to float64 // along the route
+	seg      geom.Seg
+	flat     bool
+	at       r2.Point // upright pieces
+	z0, z1   float64
+	leg      *Leg
+}
+
+func newTrack(r *Route) *track {
+	t := &track{}
+	for i := range r.Legs {
+		l := &r.Legs[i]
+		if len(l.Path.Segs) == 0 {
+			t.spans = append(t.spans, span{from: t.total, to: t.total + l.Length, at: l.At, z0: l.Z0, z1: l.Z1, leg: l})
+			t.total += l.Length
+			continue
+		}
+		for _, s := range l.Path.Segs {
+			d := s.Length()
+			t.spans = append(t.spans, span{from: t.total, to: t.total + d, seg: s, flat: true, z0: l.Z0, z1: l.Z1, leg: l})
+			t.total += d
+		}
+	}
+	return t
+}
+
+// at returns the place at a distance along the route.
+func (t *track) at(s float64) (p r2.Point, z float64, leg *Leg) {
+	if len(t.spans) == 0 {
+		return p, 0, nil
+	}
+	i := 0
+	for i < len(t.spans)-1 && t.spans[i].to < s {
+		i++
+	}
+	sp := &t.spans[i]
+	share := 0.0
+	if sp.to > sp.from {
+		share = min(1, max(0, (s-sp.from)/(sp.to-sp.from)))
+	}
+	z = sp.z0 + share*(sp.z1-sp.z0)
+	if sp.flat {
+		return sp.seg.At(share), z, sp.leg
+	}
+	return sp.at, z, sp.leg
+}
+
+// nearest is the distance along the route of its place nearest to p in plan.
+func (t *track) nearest(p r2.Point) float64 {
+	best, where := math.Inf(1), 0.0
+	for i := range t.spans {
+		sp := &t.spans[i]
+		d, s := sp.at.Sub(p).Norm(), sp.from
+		if sp.flat {
+			var share float64
+			_, share, d = sp.seg.Nearest(p)
+			s = sp.from + share*(sp.to-sp.from)
+		}
+		if d < best-1e-9 {
+			best, where = d, s
+		}
+	}
+	return where
+}
+
+// onPlate is the plate on whose face a leg lies, "" for all other legs.
+func (l *Leg) onPlate() string {
+	if l == nil || l.Kind != LegAlong {
+		return ""
+	}
+	if p, ok := strings.CutSuffix(l.Level, ".top"); ok {
+		return p
+	}
+	if p, ok := strings.CutSuffix(l.Level, ".bottom"); ok {
+		return p
+	}
+	return ""
+}
+
+// tieable moves a place along the route to the nearest at which there is a plate to tie to, no
+// further than two tie distances.
+func (t *track) tieable(s float64) (float64, bool) {
+	best, found := 0.0, false
+	for i := range t.spans {
+		sp := &t.spans[i]
+		if sp.leg.onPlate() == "" {
+			continue
+		}
+		const inside = 1e-6 // so that it lies on this piece and not on the next
+		q := min(max(s, sp.from+inside), sp.to-inside)
+		if abs(q-s) <= 2*tieNear && (!found || abs(q-s) < abs(best-s)-1e-9) {
+			best, found = q, true
+		}
+	}
+	return best, found
+}
+
+func (t *track) tie(s float64) TiePlace {
+	p, z, leg := t.at(s)
+	to := leg.onPlate()
+	if to == "" && leg != nil {
+		to = strings.TrimPrefix(leg.Level, "over ")
+	}
+	return TiePlace{At: p, Z: z, To: to, Along: s}
+}
+
+// laidShare is how much longer a lead is than the way that is measured for it: laid by hand it
+// is never quite taut.
+const laidShare = 0.02
+
+// canReach tells whether the lead between two ties can bulge into a disc.
+func (t *track) canReach(lo, hi float64, bars []sweptDisc) bool {
+	a, za, _ := t.at(lo)
+	b, zb, _ := t.at(hi)
+	length := (hi - lo) * (1 + laidShare)
+	d := math.Hypot(a.Sub(b).Norm(), za-zb)
+	bulge := math.Sqrt(max(0, length*length-d*d)) / 2
+	n := max(2, int(math.Ceil(hi-lo)))
+	for i := 0; i <= n; i++ {
+		p, z, _ := t.at(lo + (hi-lo)*float64(i)/float64(n))
+		for k := range bars {
+			if bars[k].distance(p, z) < bulge {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// measure works out what to cut of each wire and what it weighs.
+//
+// A wire is as long as its circuit's way, with the straight piece to its own terminal where
+// that lies beside the bundle's end, the slack, and what is bared at its soldered ends. Of a
+// lead that comes with a part this is what is used of it; a pack's own lead is not cut, so
+// the wire begins at the plug that it is mated with, and is at least 30 mm long.
+func (c *Circuit) measure(b route.Bundle) {
+	if c.Route == nil || c.Route.Blocked != nil {
+		return
+	}
+	way := &shapes.Dim{Name: c.Label + " way", Value: c.Route.Length, Plus: laidShare * c.Route.Length, Unit: shapes.MM,
+		Source: shapes.Assumed, TolSource: shapes.Assumed, HasTol: true}
+	for _, w := range c.Wires {
+		f := Of(way).Shift(beside(w.From, b.From)+beside(w.To, b.To)).Plus(c.Slack, 1)
+		if c.Mate != nil {
+			f = f.Plus(c.Hung, -1)
+			if short := leastPigtail - f.Nominal(); short > 0 {
+				f = f.Shift(short)
+			}
+			f = f.Plus(stripDim(w), 1) // into the plug's cup
+		}
+		for _, bared := range []float64{w.StripA, w.StripB} {
+			if bared > 0 {
+				f = f.Plus(stripDim(w), 1)
+			}
+		}
+		w.Cut = f
+		if m := w.Gauge.Wire.MassPerM; m != nil {
+			// Linear in both about their nominal values: m·L with L in mm and m in g a metre.
+			n := f.Nominal()
+			w.Grams = f.Scale(m.Value/1000).Shift(-n*m.Value/1000).Plus(m, n/1000)
+		}
+	}
+}
+
+// leastPigtail is the shortest lead that a plug can be soldered to and still be gripped.
+const leastPigtail = 30.0
+
+// stripDim is what is bared at one soldered end: 3 (2..5) mm.
+func stripDim(w *Wire) *shapes.Dim {
+	return &shapes.Dim{Name: w.ID + " strip", Value: stripLength, Plus: 2, Minus: 1, Unit: shapes.MM, Source: shapes.Assumed, TolSource: shapes.Assumed,
+		HasTol: true, Range: true, Conf: "K", Kind: "trade"}
+}
+
+// beside is how far a terminal lies from the end of the bundle, where it is not among those
+// that leave there together.
+func beside(t *Terminal, e route.End) float64 {
+	if d := t.At.Sub(e.At).Norm(); d > nearTerminals {
+		return math.Hypot(d, t.Z.Nominal()-e.Z)
+	}
+	return 0
+}
