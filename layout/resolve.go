@@ -58,6 +58,7 @@ func Resolve(b *Build) (*Assembly, *read.Diags) {
 	r.placePorts()
 	r.placeJoints()
 	r.placeWires()
+	r.stockSleeves()
 	r.settle()
 	if r.diags.HasErrors() {
 		return nil, r.diags
