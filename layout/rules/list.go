@@ -57,6 +57,11 @@ var All = []*Rule{
 	connectorExit,
 	exitToProp,
 	buttonReach,
+	// wires
+	wireRoute,
+	wireLength,
+	edgeGuard,
+	sleeveSize,
 	// mass
 	takeOffMass,
 	balance,
