@@ -142,22 +142,25 @@ var changes = []change{
 	// The camera moved ahead by 5. At a tilt of 33 degrees the lower rim of the lens lies
 	// 12.5 cos 33 + 7 sin 33 = 14.296 before the pivot and 12.5 sin 33 - 7 cos 33 = 0.937 over it, 22.94 high: the line from
 	// the base's end (72, 5 high) to the roof's (70, 40 high) is at 70.975 there, and the rim at 71.296 leads it by 0.32, for
-	// 1.5 behind it. A driver for its side screws, 2 in radius, meets the posts at 58, 2.5 in radius, 1 off their middle. Moved
-	// by 1 it keeps 3.68, and nothing changes.
+	// 1.5 behind it. A driver for its side screws, 2 in radius, meets the posts at 58, 2.5 in radius, 1 off their middle. Their heads
+	// reach to 19/2 + 2 + 2 = 13.5 beside the middle, the posts begin at 12.5. Moved by 1 it keeps 3.68, and nothing changes.
 	{"riverbank", "at: [52, 0], above", "at: [57, 0], above",
-		[]string{"inside-guard fail -1.82 cameras.nose plates.roof", "driver-access fail -3.50 cameras.nose.screws posts.main"}},
+		[]string{"inside-guard fail -1.82 cameras.nose plates.roof", "driver-access fail -3.50 cameras.nose.screws posts.main",
+			"body-gap fail -1.00 cameras.nose.screws posts.main"}},
 	{"riverbank", "at: [52, 0], above", "at: [53, 0], above", nil},
 
 	// Wheelbase 240 -> 220: axes at 77.782. Posts: √(19.782² + 62.782²) - 2.5 - 64.75 = -1.425 for 5.15. The roof's corner
 	// comes over the discs: 40 - 34.8 = 5.2 for 5, and the flex of the class may take 2.6 of it, as of the 7.2 under the
 	// heads of the screws on its top. The sender's corner
 	// (-51, 12.5): √(26.782² + 65.282²) - 64.75 = 5.81 for 5.15. Its plug ends at x = -51 - 0.8 - 23.5 = -75.3, y = 2.25:
-	// √(2.48² + 75.53²) - 64.75 = 10.82 for 10.3. The camera stands at 52 and is near enough for its tolerances to matter.
+	// √(2.48² + 75.53²) - 64.75 = 10.82 for 10.3. The camera stands at 52 and is near enough for its tolerances to matter; the corner
+	// of its screws' heads (53.9, 13.5): √(23.882² + 64.282²) - 64.75 = 3.825 for 5.15.
 	{"riverbank", "wheelbase: 240 mm", "wheelbase: 220 mm", join(
 		each(cross, "prop-sweep fail -6.57 posts.main rotors.%s.prop"),
 		each(cross, "prop-sweep tight 0.20 plates.roof rotors.%s.prop"),
 		each(cross, "prop-sweep tight 2.20 posts.main.top-screws rotors.%s.prop"),
 		each(cross[:2], "prop-sweep tight - cameras.nose rotors.%s.prop"),
+		each(cross[:2], "prop-sweep fail -1.33 cameras.nose.screws rotors.%s.prop"),
 		each(cross[2:], "prop-sweep tight 0.66 mounts.video-sender rotors.%s.prop"),
 		[]string{"exit-to-prop tight 0.52 mounts.video-sender rotors.rear-left.prop"})},
 	// Circle of axes 420 -> 400: the arms, drawn from their motors, begin 200 - 184 = 16 from the middle. A neighbour's

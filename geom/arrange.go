@@ -70,6 +70,7 @@ type meet struct {
 // arrangement holds the graph while it is made.
 type arrangement struct {
 	tol     float64
+	short   float64    // length of a chord up to which its ends are welded
 	pts     []r2.Point // junctions
 	weld    []int32    // union-find over junctions; the root has the least index
 	fixed   []bool     // junctions that are nodes whatever their strands; all welded ones are
@@ -125,7 +126,7 @@ var arrangements = sync.Pool{New: func() any { return new(arrangement) }}
 func newArrangement(tol float64, n int) *arrangement {
 	ar := arrangements.Get().(*arrangement)
 	*ar = arrangement{
-		tol: tol, pts: slices.Grow(ar.pts[:0], n+n/4), weld: slices.Grow(ar.weld[:0], n+n/4),
+		tol: tol, short: tol, pts: slices.Grow(ar.pts[:0], n+n/4), weld: slices.Grow(ar.weld[:0], n+n/4),
 		fixed: slices.Grow(ar.fixed[:0], n+n/4), strands: slices.Grow(ar.strands[:0], n+n/8),
 		meets: ar.meets[:0], crossed: ar.crossed[:0], nodes: ar.nodes[:0], nodeAt: ar.nodeAt[:0],
 		links: ar.links[:0], ring: ar.ring[:0], start: ar.start[:0], live: ar.live[:0],
@@ -188,7 +189,7 @@ func (ar *arrangement) addLine(v, w int32, rise windings) {
 	p, q := ar.pts[v], ar.pts[w]
 	d := sub2(q, p)
 	n := math.Sqrt(d.X*d.X + d.Y*d.Y)
-	if n <= ar.tol {
+	if n <= ar.short {
 		ar.join(v, w)
 		return
 	}
@@ -282,7 +283,7 @@ func (ar *arrangement) addMonotone(v, w int32, c r2.Point, r float64, rise windi
 	p, q := ar.pts[v], ar.pts[w]
 	d := sub2(q, p)
 	n := math.Sqrt(d.X*d.X + d.Y*d.Y)
-	if n <= ar.tol {
+	if n <= ar.short {
 		ar.join(v, w)
 		return
 	}

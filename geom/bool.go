@@ -164,7 +164,7 @@ func (p *problem) attempt(ar *arrangement) (rs []Region, clear bool, _ *Failure)
 	for round := range maxSettle {
 		if round > 0 {
 			old := ar
-			ar = old.again()
+			ar = old.again(round)
 			old.release()
 		}
 		ar.meetAll()
@@ -217,9 +217,12 @@ func (ar *arrangement) anyNegative() bool {
 	return false
 }
 
-// again returns an arrangement of the links.
-func (ar *arrangement) again() *arrangement {
+// again returns an arrangement of the links, for another round. In later rounds links of
+// a few weld distances are welded to a point: nodes so far apart, but each near the
+// links of the others, would else cut these back and forth for ever.
+func (ar *arrangement) again(round int) *arrangement {
 	to := newArrangement(ar.tol, len(ar.strands))
+	to.short = ar.tol * float64(min((1+round)/2, 4))
 	for _, p := range ar.nodes {
 		to.fixed[to.junction(p)] = true
 	}
@@ -235,8 +238,12 @@ func (ar *arrangement) again() *arrangement {
 			if k < l.t {
 				v = to.junction(q)
 			}
-			if s := (Seg{A: p, B: q, Bulge: b}); s.IsArc() {
-				to.addArc(u, v, s.Center(), s.Radius(), b > 0, math.Abs(b) > 1, l.rise)
+			// An arc whose end was welded to a node just beyond its extreme of x is left
+			// so: cut there once more it would never settle.
+			if s := (Seg{A: p, B: q, Bulge: b}); s.IsArc() && b > 0 {
+				to.addMonotone(u, v, s.Center(), s.Radius(), l.rise)
+			} else if s.IsArc() {
+				to.addMonotone(v, u, s.Center(), s.Radius(), l.rise.neg())
 			} else {
 				to.addLine(u, v, l.rise)
 			}

@@ -48,7 +48,7 @@ func (ar *arrangement) connect() {
 			ar.live[j] = int32(k)
 		}
 		if ar.live[j] > 2 {
-			ar.order(ar.around(int32(j)), false)
+			ar.order(ar.around(int32(j)), false, 0.1)
 		}
 	}
 }
@@ -202,9 +202,9 @@ func (s *spoke) less(t *spoke) bool {
 }
 
 // order sorts the links round a node counter-clockwise, beginning after the widest
-// gap between directions; the gap through -x, or +x if right, is preferred when it is about
-// as wide.
-func (ar *arrangement) order(r []half, right bool) {
+// gap between directions; the gap through -x, or +x if right, is preferred if it is at most
+// so much narrower.
+func (ar *arrangement) order(r []half, right bool, narrower float64) {
 	var buf [8]spoke
 	s := buf[:0]
 	for _, h := range r {
@@ -222,7 +222,7 @@ func (ar *arrangement) order(r []half, right bool) {
 		return cmp.Compare(a.h, b.h)
 	})
 	n := len(s)
-	first, gap := 0, s[0].key+2*math.Pi-s[n-1].key+0.1
+	first, gap := 0, s[0].key+2*math.Pi-s[n-1].key+narrower
 	for i := 1; i < n; i++ {
 		if g := s[i].key - s[i-1].key; g > gap {
 			first, gap = i, g

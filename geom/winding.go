@@ -125,7 +125,9 @@ func (ar *arrangement) outside(v int32, right bool) windings {
 		// apart. The one further counter-clockwise has the corner on its left.
 		s, t := ar.spoke(r[0]), ar.spoke(r[1])
 		switch x, c := cross2(s.dir, t.dir), dot2(s.dir, t.dir); {
-		case c <= 0 && math.Abs(x) < 1e-3: // straight up and down
+		case math.Abs(s.dir.Y) > 0.5 && math.Abs(t.dir.Y) > 0.5 && s.dir.Y > 0 != (t.dir.Y > 0):
+			// One up and one down, perhaps beyond the upright: at tiny arcs whose ends
+			// were welded beside their extremes.
 			if s.dir.Y > 0 == right {
 				return ar.leftOf(t.h)
 			}
@@ -137,10 +139,10 @@ func (ar *arrangement) outside(v int32, right bool) windings {
 			return ar.leftOf(s.h)
 		}
 	}
-	if right || len(r) == 2 { // in a copy: the walk needs no more than the order round the node
-		r = append(make([]half, 0, 8), r...)
-		ar.order(r, right)
-	}
+	// In a copy: the walk needs no more than the order round the node. Apart from what
+	// welding did to tiny arcs, the gap on that side is at least half a turn.
+	r = append(make([]half, 0, 8), r...)
+	ar.order(r, right, 1)
 	// Links are in order counter-clockwise from that corner, so the last one has it on its left.
 	return ar.leftOf(r[len(r)-1])
 }

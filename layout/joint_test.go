@@ -249,3 +249,39 @@ func TestHeadsAreBodies(t *testing.T) {
 		}
 	}
 }
+
+// TestLevelHeadsAreBodies: the heads of a camera's side screws lie outside its cheeks, those
+// of a prop's screws turn with it.
+func TestLevelHeadsAreBodies(t *testing.T) {
+	asm := layouttest.MustLoad(t, frameBuild)
+	// A camera of 19 at (100, 0), 12 over the base's top at 2 of skid and 3 of its own, in cheeks of 2: heads from 11.5 to 13.5 beside
+	// the middle (an M2 socket head is 2 high and 3.8 across), 15.1 to 18.9 high.
+	left := layouttest.Body(t, asm, "cameras.nose.screws.head[1]")
+	box := left.Tilted.Bound()
+	for _, v := range []struct {
+		what      string
+		got, want float64
+	}{
+		{"front", box.Hi.X, 101.9}, {"rear", box.Lo.X, 98.1}, {"inner face", box.Lo.Y, 11.5}, {"outer face", box.Hi.Y, 13.5},
+		{"bottom", box.Lo.Z, 15.1}, {"top", box.Hi.Z, 18.9}, {"lower height", left.Bottom.Nominal(), 15.1}, {"upper height", left.Top.Nominal(), 18.9},
+	} {
+		if math.Abs(v.got-v.want) > 1e-6 {
+			t.Errorf("%s at %.3f, want %.1f", v.what, v.got, v.want)
+		}
+	}
+	if right := layouttest.Body(t, asm, "cameras.nose.screws.head[2]").Tilted.Bound(); math.Abs(right.Lo.Y+13.5) > 1e-6 || math.Abs(right.Hi.Y+11.5) > 1e-6 {
+		t.Errorf("right head from %.3f to %.3f, want -13.5 to -11.5", right.Lo.Y, right.Hi.Y)
+	}
+	// A washer of 0.3 and 5 across lies under it (ISO 7089).
+	asm = layouttest.MustLoad(t, strings.Replace(frameBuild, "screw: {cheek: 2 ±0.1}", "screw: {cheek: 2 ±0.1, washer: true}", 1))
+	if w, h := layouttest.Body(t, asm, "cameras.nose.screws.washer[1]").Tilted.Bound(), layouttest.Body(t, asm, "cameras.nose.screws.head[1]").Tilted.Bound(); math.Abs(w.Hi.Y-11.8) > 1e-6 || math.Abs(h.Lo.Y-11.8) > 1e-6 || math.Abs(w.Hi.Z-19.5) > 1e-6 {
+		t.Errorf("washer to %.3f, %.3f high, head from %.3f", w.Hi.Y, w.Hi.Z, h.Lo.Y)
+	}
+	// Heads of 3.8 whose middles are 5 apart sweep a disc of 8.8 on the hub: the motor stands 5 over the skid's underside and is
+	// 14 high, the hub 5.
+	b := layouttest.Body(t, asm, "rotors.front-left.prop-screws.heads")
+	size := b.Plan[0].Bound().Size()
+	if math.Abs(size.X-8.8) > 1e-6 || math.Abs(b.Bottom.Nominal()-24) > 1e-6 || math.Abs(b.Top.Nominal()-26) > 1e-6 {
+		t.Errorf("prop screws' heads %.2f across from %.2f to %.2f, want 8.8, 24 to 26", size.X, b.Bottom.Nominal(), b.Top.Nominal())
+	}
+}

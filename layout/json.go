@@ -25,15 +25,22 @@ import (
 //	name, about as in the build
 //	rotors      name, at [x, y], turn, side, plate, clocking, mount and seat heights,
 //	            radius, rest and swept [bottom, top] of the band, motor, prop
-//	plates      id, material, thickness, bottom, top, outline (regions), holes
+//	cutting     diameter of the cutter, width of the cut, whether the build gives them
+//	plates      id, material, thickness, bottom, top, outline (regions), holes with what is
+//	            sunk into them; the tolerances of the cut edge, of the diameters of holes and
+//	            of their places, as greatest deviations
 //	posts       id, at, part, bottom, top, lower and upper plate
-//	stacks      name, on, face, at, turn, pattern [x, y], screw, screws, float, levels
+//	stacks      name, on, face, at, turn, pattern [x, y], screw, screws, float, levels; of
+//	            boards the diameter of the holes, the diameter round them that is free of
+//	            parts, and what the copper of their rings is joined to: "isolated" nothing,
+//	            "ground" and "pack" the pack's sides, "" nobody looked
 //	ports       id, mouth, direction, height of the axis, used, plug, corridor
 //	packs       id, slide, swept outline, strap, slots, lead end
 //	cameras     id, pivot, yaw, tilt range, reach of the lens front
 //	antennas    id, base, tip, soft
-//	joints      id, kind, screw, at, seat (height of the head's bearing), up, layers from the
-//	            head to the thread, grip, length, depth beyond it, least and most that
+//	joints      id, kind, screw, at, seat (height of the head's bearing), up, form and
+//	            diameter of the head, diameter of a washer under it, layers from the head to
+//	            the thread, grip, length, depth beyond it, least and most that
 //	            are wanted, whether the length is given and whether it is sure; of prop
 //	            nuts no lengths
 //	terminals   id, owner, name, way, what it carries, at [x, y], height, direction in which a
@@ -65,6 +72,7 @@ func (a *Assembly) JSON() []byte {
 	}
 	w.field("rotor-layout", a.RotorLayout)
 	w.list("rotors", len(a.Rotors), func(i int) any { return jsonRotor(a.Rotors[i]) })
+	w.field("cutting", jobj{{"cutter", jform(Of(a.Cutting.Cutter))}, {"kerf", jform(Of(a.Cutting.Kerf))}, {"given", a.Cutting.Given}})
 	w.list("plates", len(a.Plates), func(i int) any { return jsonPlate(a.Plates[i]) })
 	w.list("posts", len(a.Posts), func(i int) any { return jsonPost(a.Posts[i]) })
 	w.list("stacks", len(a.Stacks), func(i int) any { return jsonStack(a.Stacks[i]) })
@@ -131,6 +139,21 @@ func jsonPlate(p *Plate) jobj {
 		if h.Length > 0 {
 			o = append(o, jfield{"length", jnum(h.Length)}, jfield{"turn", jnum(h.Turn)})
 		}
+		if k := h.Sink; k != nil {
+			sink := jobj{{"diameter", jform(Of(k.Diameter))}}
+			if k.Angle > 0 {
+				sink = append(sink, jfield{"angle", jnum(k.Angle)})
+			} else {
+				sink = append(sink, jfield{"depth", jform(Of(k.Depth))})
+			}
+			if k.HasFace {
+				sink = append(sink, jfield{"face", faceName(k.Face)})
+			}
+			o = append(o, jfield{"sink", sink})
+		}
+		if h.Press {
+			o = append(o, jfield{"press-nut", true})
+		}
 		holes = append(holes, append(o, jfield{"loop", jloop(h.Loop)}))
 	}
 	return jobj{
@@ -160,6 +183,11 @@ func jsonStack(s *Stack) jobj {
 		if l.Board {
 			o = append(o, jfield{"board", partName(l.Component.Part)}, jfield{"turn", jnum(l.Turn)}, jfield{"flip", l.Flip},
 				jfield{"face-down", jform(l.FaceDown)}, jfield{"face-up", jform(l.FaceUp)}, jfield{"grommet", partName(l.Grommet)})
+			if c := l.Component; c.Part != nil && c.Part.Square != nil {
+				sq := c.Part.Square
+				o = append(o, jfield{"hole", jform(Of(or(sq.Hole, c.Label+" hole")))},
+					jfield{"free-ring", jform(Of(or(sq.Clear, c.Label+" free ring round its holes")))}, jfield{"ring", sq.Ring})
+			}
 		} else {
 			o = append(o, jfield{"width", jform(Of(l.Width))})
 		}
@@ -214,6 +242,12 @@ func jsonJoint(j *Joint) jobj {
 	o := jobj{
 		{"id", j.ID}, {"kind", string(j.Kind)}, {"screw", j.Label()}, {"thread", j.Size}, {"material", j.Material}, {"step", j.Step},
 		{"at", jpoint(j.At)}, {"seat", jform(j.Seat)}, {"up", j.Up}, {"level", j.Level},
+	}
+	if h := j.Head; h != nil {
+		o = append(o, jfield{"head", h.Form}, jfield{"head-diameter", jnum(h.D)})
+	}
+	if j.Washer && j.Thread != nil {
+		o = append(o, jfield{"washer-diameter", jnum(j.Thread.WasherOD)})
 	}
 	layers := make([]jobj, 0, len(j.Layers))
 	for _, l := range j.Layers {

@@ -5,7 +5,10 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 
+	"dryfit/geom"
 	"dryfit/shapes"
 )
 
@@ -136,9 +139,43 @@ func (r *resolver) cameraScrews() {
 			yaw := bearing(c.Yaw + 90)
 			j := r.join(owner, r.group(f), c.Pivot.Add(r2.Point{X: yaw.X, Y: yaw.Y}.Mul(side*half)), c.PivotZ, c.PivotZ, false)
 			j.Level = true
+			r.levelHead(j, c, r2.Point{X: yaw.X, Y: yaw.Y}.Mul(side))
 		}
 		r.weigh(owner)
 	}
+}
+
+// levelHead makes bodies of the washer and the head of a screw that lies level, outside the
+// cheek that it passes. out is the unit direction from the camera to the head.
+func (r *resolver) levelHead(j *Joint, c *CameraPlace, out r2.Point) {
+	if j.Head == nil {
+		return
+	}
+	n := fmt.Sprintf("[%d]", j.Owner.Count)
+	from := 0.0
+	add := func(name string, d, t float64) {
+		pose := geom.RotX(degrees(90))
+		turn := geom.RotZ(s1.Angle(math.Atan2(out.Y, out.X)) - degrees(90))
+		mid := j.At.Add(out.Mul(from + t/2))
+		pose = pose.Then(turn).Then(geom.Shift3(r3.Vector{X: mid.X, Y: mid.Y, Z: j.Seat.Nominal()}))
+		solid, err := geom.NewCylinder(d/2, t, pose)
+		if err != nil {
+			r.note("%s: its %s could not be placed (%v)", j.ID, name, err)
+			return
+		}
+		box := solid.Bound()
+		size := box.Size()
+		from += t
+		r.metal(r.body(j.Owner, &Body{
+			ID: j.Owner.ID + "." + name + n, Kind: FastenBody, Tilted: &solid,
+			Plan:   one(geom.Rectangle(mid, size.X, size.Y)),
+			Bottom: j.Seat.Shift(-d / 2), Top: j.Seat.Shift(d / 2),
+		}, sizeBlur(c.Cam.Width)), j.Material)
+	}
+	if j.Washer && j.Thread != nil {
+		add("washer", j.Thread.WasherOD, j.Thread.WasherT)
+	}
+	add("head", j.Head.D, j.Head.H)
 }
 
 // screwMass is the mass of a screw in g: the head's volume less its socket, and a cylinder

@@ -147,7 +147,10 @@ func (r *resolver) propScrews(rot *Rotor) {
 			if rot.Below {
 				seat = rot.Seat.Plus(hub, -1)
 			}
-			r.join(owner, r.group(f), at, seat, seat, rot.Below)
+			j := r.join(owner, r.group(f), at, seat, seat, rot.Below)
+			if side < 0 {
+				r.spunHeads(owner, j, rot.At)
+			}
 		}
 		r.weigh(owner)
 	case mount == "m5" || mount == "m6":
@@ -172,6 +175,21 @@ func (r *resolver) propScrews(rot *Rotor) {
 		r.join(owner, f, rot.At, rot.Seat, rot.Seat, rot.Below)
 		r.weigh(owner)
 	}
+}
+
+// spunHeads makes a body of the heads of a prop's two screws, which turn with it: the disc
+// that they sweep round the axis. It counts as part of the hub, as nuts do.
+func (r *resolver) spunHeads(owner *Component, j *Joint, axis r2.Point) {
+	if j.Head == nil {
+		return
+	}
+	up := 1.0
+	if j.Up {
+		up = -1
+	}
+	wide := assumed(j.Size+" heads over both", propScrewSpacing+j.Head.D, 0)
+	top := j.Seat.Plus(assumed(j.Size+" head height", j.Head.H, 0), up)
+	r.metal(r.between(owner, "heads", HubBody, disc(axis, wide), j.Seat, top, sizeBlur(wide)), j.Material)
 }
 
 // bellThread is the depth of thread in the bell of a T-mount, the same Dim for all motors

@@ -94,7 +94,7 @@ func (p *Pass) swing(c *layout.CameraPlace) {
 	var hit *layout.Body
 	var way apart
 	for _, b := range p.Asm.Bodies {
-		if b.Of == c.ID || b.Soft {
+		if b.Of == c.ID || b.Of == c.ID+".screws" || b.Soft {
 			continue
 		}
 		box := solid(b).Bound()

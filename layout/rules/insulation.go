@@ -14,11 +14,11 @@ import (
 var insulation = &Rule{
 	Name:     "insulation",
 	Group:    "plates",
-	Question: "does no metal lead from the pack to carbon",
+	Question: "does no metal lead from the pack to carbon, or lie on tracks",
 	Why:      "Carbon conducts. A steel bolt that ties a rail to it heats the frame, blows tracks, melts nylon spacers and, with a second contact anywhere, shorts the pack.",
-	Need:     "No chain of touching metal and carbon from a board's hole rings, or from what is at the pack's potential, to a plate that conducts. Rings are joined to ground on some boards and to nothing on others: which, must be measured or be without consequence.",
+	Need:     "No chain of touching metal and carbon from a board's hole rings, or from what is at the pack's potential, to a plate that conducts. Rings are joined to ground on some boards and to nothing on others: which, must be measured or be without consequence. Metal heads and washers that lie straight on a board stay within the ring that it keeps free round its holes, wherever the screw stands in its hole.",
 	How: "Plates that conduct, metal posts, spacers, nuts, washers and screws are joined where they touch by design or by their drawn places; a screw touches every plate that it goes through and the rings of boards that it clamps without rubber, spacers and nuts the rings of boards that they lie on. " +
-		"Rubber, nylon, foam and air part. From each board's rings, and from each drawn zone at the pack's potential, the shortest chain to a conducting plate is looked for. What `square: {ring: isolated}` says of a board is believed. How near bare parts come without touching is for the rules on gaps.",
+		"Rubber, nylon, foam and air part. From each board's rings, and from each drawn zone at the pack's potential, the shortest chain to a conducting plate is looked for. What `square: {ring: isolated}` says of a board is believed. Heads and washers count at the greatest size of the standard, in mm, with the play of the screw in the board's hole. How near bare parts come without touching is for the rules on gaps.",
 	Fix: "Nylon screws or rubber grommets at that board, nylon spacers and posts, or distance.",
 	Run: runInsulation,
 }
@@ -28,12 +28,14 @@ func runInsulation(p *Pass) {
 	for _, pl := range p.Asm.Plates {
 		carbon = carbon || conducts(pl)
 	}
+	judged := p.headsOnBoards()
 	if !carbon {
-		p.Nothing("no plate conducts")
+		if judged == 0 {
+			p.Nothing("no plate conducts")
+		}
 		return
 	}
 	w := p.wiring()
-	judged := 0
 	for _, s := range p.Asm.Stacks {
 		for i := range s.Levels {
 			if l := &s.Levels[i]; l.Board && l.Component.Part != nil && l.Component.Part.Square != nil {

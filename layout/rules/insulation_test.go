@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-func TestInsulation(t *testing.T) { testRule(t, insulation, "ok fail unknown nothing") }
+func TestInsulation(t *testing.T) { testRule(t, insulation, "ok tight fail unknown nothing") }
 
 // TestInsulationTellsTheChain holds that what touches what is told from the board to the
 // carbon, link by link, and where to break it.

@@ -388,6 +388,9 @@ func (p *Pass) callBody(b *layout.Body) string {
 			return "the pad under " + name
 		}
 	case layout.HubBody:
+		if c := p.component(b.Of); c != nil && c.Kind == "screws" {
+			return name
+		}
 		return "the hub of " + name
 	}
 	if b.Kind == layout.PackBody && b.Swept {
