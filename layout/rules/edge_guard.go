@@ -40,7 +40,7 @@ func runEdgeGuard(p *Pass) {
 
 func (p *Pass) guard(c *layout.Circuit, e *layout.EdgePlace) layout.Finding {
 	f := wireFinding(c)
-	f.Subjects = []string{c.ID, e.Plate}
+	f.Subjects = append(f.Subjects[:1], e.Plate)
 	z := 0.0
 	if pl := p.plate(e.Plate); pl != nil {
 		z = (pl.Bottom.Nominal() + pl.Top.Nominal()) / 2
@@ -52,11 +52,18 @@ func (p *Pass) guard(c *layout.Circuit, e *layout.EdgePlace) layout.Finding {
 	}
 	if !e.Sharp {
 		f.Verdict = layout.OK
-		f.Message = fmt.Sprintf("%s go %s, which is guarded or blunt", wiresOf(c), where)
+		f.Message = fmt.Sprintf("%s %s %s, which is guarded or blunt", wiresOf(c), goes(c), where)
 		return f
 	}
 	f.Verdict = layout.Fail
-	f.Message = fmt.Sprintf("%s go %s with nothing between the insulation and a sharp edge", wiresOf(c), where)
+	f.Message = fmt.Sprintf("%s %s %s with nothing between the insulation and a sharp edge", wiresOf(c), goes(c), where)
 	f.Fix = "guard it and write `edge: sleeve`, `edge: tape` or `edge: chamfer` at the wire"
 	return f
+}
+
+func goes(c *layout.Circuit) string {
+	if len(c.Wires) == 1 {
+		return "goes"
+	}
+	return "go"
 }

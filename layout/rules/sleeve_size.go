@@ -3,6 +3,7 @@ package rules
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"dryfit/layout"
@@ -16,15 +17,12 @@ var sleeveSize = &Rule{
 	Name:     "sleeve-size",
 	Group:    "wires",
 	Question: "does the heat-shrink slide on and grip when it is shrunk",
-	Why:      "A sleeve that does not go over the joint is cut open and taped; one that stays loose slides off a live joint in the first crash.",
-	Need:     "As supplied 0.2 mm wider inside than the bundle and the solder joints that it slides over; shrunk no wider than the bundle.",
-	How:      "Least inside as supplied, and most inside when shrunk free, against the diameter round the bundle with its spread; a solder joint on a wire is as thick as the wire and 1 mm. In mm.",
+	Why:      "A sleeve that does not go over the bundle is cut open and taped; one that stays loose slides off the edge that it guards.",
+	Need:     "As supplied 0.2 mm wider inside than what it slides over: the bundle, or the smaller plug of a harness that is bought with both plugs on; shrunk no wider than the bundle.",
+	How:      "Inside as supplied, and inside when shrunk free, against a tight belt round the wires, taken as the diameter of a circle of the same length: 1.64 wires for two, 1.95 for three, 2.27 for four. A soft sleeve lies round them so, not as the circle that holds them. In mm.",
 	Fix:      "Another size from stock: the message names the one that does both.",
 	Run:      runSleeveSize,
 }
-
-// joint is how much thicker than its wire a solder joint is that a sleeve slides over, mm.
-const joint = 1.0
 
 func runSleeveSize(p *Pass) {
 	sleeved := 0
@@ -43,9 +41,46 @@ func runSleeveSize(p *Pass) {
 	}
 }
 
-// overJoint reports whether the sleeve slides over a soldered joint: it does unless both ends are in
-// plugs, when it is put on before the plugs are.
-func overJoint(c *layout.Circuit) bool { return c.FromPlug == nil || c.ToPlug == nil }
+// belted is the share of the smallest circle round n equal wires that a tight belt round
+// them has in length. A belt round circles of diameter 1 is π longer than the convex hull of
+// their centres: a segment back and forth for two, a triangle for three, a square for four,
+// a pentagon for five; the hexagon of six and seven.
+func belted(n int) float64 {
+	hull := []float64{0, 0, 2, 3, 4, 5, 6, 6}
+	circle := []float64{1, 1, 2, 1 + 2/math.Sqrt(3), 1 + math.Sqrt2, 2.7013, 3, 3}
+	n = min(max(n, 1), len(hull)-1)
+	return (1 + hull[n]/math.Pi) / circle[n]
+}
+
+// belt is how thick a bundle is for the sleeve over it, mm, without that sleeve.
+func belt(c *layout.Circuit, s *shapes.Part) layout.Form {
+	wall := 0.0
+	if w := s.Sleeve.Wall; w != nil {
+		wall = w.Value // the bundle is as wide as its wires and twice the nominal wall
+	}
+	return layout.Of(c.OD).Shift(-2 * wall).Scale(belted(len(c.Wires)))
+}
+
+// overPlug is how thick a plug is that a sleeve must pass, mm: of a harness that is bought
+// with both plugs on, the one that is smaller round.
+func overPlug(c *layout.Circuit) (layout.Form, *shapes.Part) {
+	if c.FromPlug == nil || c.ToPlug == nil || c.Spec.Length == nil {
+		return layout.Form{}, nil
+	}
+	var best layout.Form
+	var plug *shapes.Part
+	for _, end := range []*layout.PortPlace{c.FromPlug, c.ToPlug} {
+		if end.Plug == nil || end.Plug.Plug == nil {
+			continue
+		}
+		q := end.Plug.Plug
+		round := layout.Of(known(q.Width, end.Plug.Name+" width")).Plus(known(q.Height, end.Plug.Name+" height"), 1).Scale(2 / math.Pi)
+		if plug == nil || round.Nominal() < best.Nominal() {
+			best, plug = round, end.Plug
+		}
+	}
+	return best, plug
+}
 
 func (p *Pass) sleeve(c *layout.Circuit, s *shapes.Part) {
 	base := wireFinding(c)
@@ -53,28 +88,33 @@ func (p *Pass) sleeve(c *layout.Circuit, s *shapes.Part) {
 		line := c.Route.Line()
 		base.HasPlace, base.A, base.B = true, line[len(line)/2], line[len(line)/2]
 	}
-	round := layout.Of(c.OD)
-	over := round
-	what := "the bundle"
-	if overJoint(c) && len(c.Wires) == 1 {
-		over, what = round.Shift(joint), "its solder joint"
+	round := belt(c, s)
+	over, what := round, "the bundle"
+	if o, plug := overPlug(c); plug != nil {
+		over, what = o, "the plug "+plug.Name
 	}
 	f := base.Judge(layout.Of(known(s.Sleeve.Supplied, s.Name+" inside as supplied")).Sub(over), layout.Fixed(sleeveAir))
-	f.Message = fmt.Sprintf("%s is %s wide inside and slides over %s of %s with %s to spare, %s needed", s.Name, mm(inside(s)), what, mm(over.Nominal()), mm(f.Measured), mm(f.Needed))
-	if f.Measured < 0 {
-		f.Message = fmt.Sprintf("%s is %s wide inside and does not go over %s of %s", s.Name, mm(inside(s)), what, mm(over.Nominal()))
+	switch {
+	case f.Verdict == layout.Unknown:
+		f.Message = fmt.Sprintf("whether %s slides over %s of %s hangs on a dimension that is missing", s.Name, what, c.Label)
+	case f.Measured < 0:
+		f.Message = fmt.Sprintf("%s is %s wide inside and does not go over %s of %s, %s round", s.Name, mm(s.Sleeve.Supplied.Value), what, c.Label, mm(over.Nominal()))
+	default:
+		f.Message = fmt.Sprintf("%s is %s wide inside and slides over %s of %s, %s round, with %s to spare, %s needed",
+			s.Name, mm(s.Sleeve.Supplied.Value), what, c.Label, mm(over.Nominal()), mm(f.Measured), mm(f.Needed))
 	}
 	p.Report(p.otherSleeve(f, over, round))
 	f = base.Judge(round.Sub(layout.Of(known(s.Sleeve.Recovered, s.Name+" inside shrunk"))), layout.Fixed(0))
-	f.Message = fmt.Sprintf("%s shrinks to %s and grips the bundle of %s with %s to spare", s.Name, mm(recovered(s)), mm(round.Nominal()), mm(f.Measured))
-	if f.Measured < 0 {
-		f.Message = fmt.Sprintf("%s shrinks to %s only and stays loose on the bundle of %s", s.Name, mm(recovered(s)), mm(round.Nominal()))
+	switch {
+	case f.Verdict == layout.Unknown:
+		f.Message = fmt.Sprintf("whether %s grips the bundle of %s hangs on a dimension that is missing", s.Name, c.Label)
+	case f.Measured < 0:
+		f.Message = fmt.Sprintf("%s shrinks to %s only and stays loose on the bundle of %s, %s round", s.Name, mm(s.Sleeve.Recovered.Value), c.Label, mm(round.Nominal()))
+	default:
+		f.Message = fmt.Sprintf("%s shrinks to %s and grips the bundle of %s, %s round", s.Name, mm(s.Sleeve.Recovered.Value), c.Label, mm(round.Nominal()))
 	}
 	p.Report(p.otherSleeve(f, over, round))
 }
-
-func inside(s *shapes.Part) float64    { return known(s.Sleeve.Supplied, "").Value }
-func recovered(s *shapes.Part) float64 { return known(s.Sleeve.Recovered, "").Value }
 
 // otherSleeve says what to do about a sleeve that does not fit: the narrowest of the stock
 // that slides over and grips, at worst case.
@@ -83,21 +123,35 @@ func (p *Pass) otherSleeve(f layout.Finding, over, round layout.Form) layout.Fin
 		f.Fix = unknownFix(&f)
 		return f
 	}
+	if s := p.rightSleeve(over, round); s != nil {
+		f.Fix = "take " + s.Name
+		return f
+	}
+	_, most := over.Worst()
+	least, _ := round.Worst()
+	f.Fix = fmt.Sprintf("no sleeve of the stock goes over %s and grips %s: sleeve each wire by itself, or use tape", mm(most), mm(least))
+	return f
+}
+
+// rightSleeve is the narrowest sleeve of the stock that slides over and grips even at worst
+// case, nil if none does.
+func (p *Pass) rightSleeve(over, round layout.Form) *shapes.Part {
 	_, most := over.Worst()
 	least, _ := round.Worst()
 	var fits []*shapes.Part
 	for _, s := range p.Asm.Sleeves {
-		if s.Sleeve != nil && inside(s) >= most+sleeveAir && recovered(s) <= least && recovered(s) > 0 {
+		if s.Sleeve == nil || isMissing(s.Sleeve.Supplied) || isMissing(s.Sleeve.Recovered) {
+			continue
+		}
+		in, out := s.Sleeve.Supplied, s.Sleeve.Recovered
+		if in.Value-in.Minus >= most+sleeveAir-touch && out.Value+out.Plus <= least+touch {
 			fits = append(fits, s)
 		}
 	}
-	slices.SortFunc(fits, func(a, b *shapes.Part) int {
-		return cmp.Or(cmp.Compare(inside(a), inside(b)), cmp.Compare(a.Name, b.Name))
-	})
 	if len(fits) == 0 {
-		f.Fix = fmt.Sprintf("no sleeve of the stock goes over %s and grips %s: sleeve each wire by itself, or use tape", mm(most), mm(least))
-		return f
+		return nil
 	}
-	f.Fix = "take " + fits[0].Name
-	return f
+	return slices.MinFunc(fits, func(a, b *shapes.Part) int {
+		return cmp.Or(cmp.Compare(tidy(a.Sleeve.Supplied.Value), tidy(b.Sleeve.Supplied.Value)), cmp.Compare(a.Name, b.Name))
+	})
 }

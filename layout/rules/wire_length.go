@@ -56,21 +56,35 @@ func (p *Pass) reachesEnd(c *layout.Circuit) bool {
 		f.HasPlace, f.A, f.B = true, line[0], line[len(line)-1]
 	}
 	f = f.Judge(layout.Of(have), longest.Cut)
-	f.Message = fmt.Sprintf("%s are %s long and take %s with slack and strips", wiresOf(c), mm(have.Value), mm(f.Needed))
+	f.Message = fmt.Sprintf("%s %s %s long and %s %s with slack and strips", wiresOf(c), isOrAre(c), mm(have.Value), does(c, "take"), mm(f.Needed))
 	other := p.otherPads(c)
 	switch {
 	case f.Verdict == layout.Unknown:
-		f.Message = fmt.Sprintf("whether %s reach hangs on a dimension that is missing", wiresOf(c))
+		f.Message = fmt.Sprintf("whether %s %s hangs on a dimension that is missing", wiresOf(c), reaches(c))
 		f.Fix = unknownFix(&f)
 	case mustMend(&f):
 		f.Fix = fmt.Sprintf("get leads of %s, splice, or move what they go to nearer", mm(up(have.Value-f.Worst, 5)))
 	case f.Margin < resolder:
-		f.Message += fmt.Sprintf(", with %s over: too little to solder twice", mm(f.Margin))
+		f.Message += fmt.Sprintf(", with %s over: too little to solder anew if a joint breaks", mm(f.Margin))
 	case c.Kind == layout.MotorCircuit && other > 0 && f.Worst < other:
 		f.Message += fmt.Sprintf("; pads %s farther on, in another order of the motors, are out of reach at worst", mm(other))
 	}
 	p.Report(f)
 	return true
+}
+
+func isOrAre(c *layout.Circuit) string {
+	if len(c.Wires) == 1 {
+		return "is"
+	}
+	return "are"
+}
+
+func reaches(c *layout.Circuit) string {
+	if len(c.Wires) == 1 {
+		return "reaches"
+	}
+	return "reach"
 }
 
 // otherPads is how much farther than its own the farthest pads for another motor on the

@@ -13,7 +13,7 @@ var wireRoute = &Rule{
 	Group:    "wires",
 	Question: "is there a way for every wire through the craft as built",
 	Why:      "A wire that finds no way is led over the stack, under a screw head or through a disc when everything else is already soldered.",
-	Need:     "The bundle's width with its clearance to what it passes: 0.5 mm from insulated things, 1 mm from bare metal and from carbon edges.",
+	Need:     "The bundle's width with its clearance to what it passes: none from foam, straps and bare boards, 0.3 mm from posts, cases and boards' parts, 0.5 from metal and within the edge of the plate that it lies on, 2 from what is hot or turns.",
 	How:      "The shortest way from pad to pad, over the faces of plates, over and under boards, round plate edges and through openings, with the bend that the gauge allows; where there is none, the gap that would have to open least, in mm.",
 	Fix:      "Open a slot, raise the board, turn it so that its pads face the lead, or lead the wire another way with `via:`.",
 	Run:      runWireRoute,
@@ -31,7 +31,10 @@ func runWireRoute(p *Pass) {
 
 // wireFinding is what all findings on a circuit have in common.
 func wireFinding(c *layout.Circuit) layout.Finding {
-	f := layout.Finding{Subjects: []string{c.ID}, Pos: c.Pos, Near: "wires " + c.Label}
+	f := layout.Finding{Pos: c.Pos, Near: "wires " + c.Label}
+	if routed(c) && c.Kind != layout.CoaxCircuit { // the others have no mass, and are no component of their own
+		f.Subjects = append(f.Subjects, c.ID)
+	}
 	for _, end := range []*layout.Component{c.From, c.To} {
 		if end != nil {
 			f.Subjects = append(f.Subjects, end.ID)
@@ -53,19 +56,26 @@ func wiresOf(c *layout.Circuit) string {
 	return fmt.Sprintf("the %d wires %s", len(c.Wires), c.Label)
 }
 
+// does gives a verb the form that goes with one wire or several: "runs", "run".
+func does(c *layout.Circuit, verb string) string {
+	if len(c.Wires) == 1 {
+		return verb + "s"
+	}
+	return verb
+}
+
 // routed reports whether a circuit has a way, so that rules can measure along it; wire-route
 // tells of those that have none.
 func routed(c *layout.Circuit) bool {
-	return c.Route != nil && c.Route.Blocked == nil && len(c.Route.Legs) > 0
+	return c.Route != nil && c.Route.Blocked == nil && len(c.Route.Legs) > 0 && len(unplaced(c)) == 0
 }
 
 func (p *Pass) route(c *layout.Circuit) layout.Finding {
 	f := wireFinding(c)
-	if c.Route == nil {
-		f.Verdict = layout.Unknown
-		f.Missing = []*shapes.Dim{known(nil, c.Label+" ends")}
-		f.Message = fmt.Sprintf("%s: no way was looked for, since the place of an end is not known", p.fromTo(c))
-		f.Fix = "give the parts at both ends a size and their pads a place"
+	if missing := unplaced(c); len(missing) > 0 {
+		f.Verdict, f.Missing = layout.Unknown, missing
+		f.Message = fmt.Sprintf("where %s %s hangs on a dimension that is missing", p.fromTo(c), does(c, "run"))
+		f.Fix = unknownFix(&f)
 		return f
 	}
 	if b := c.Route.Blocked; b != nil {
@@ -74,12 +84,12 @@ func (p *Pass) route(c *layout.Circuit) layout.Finding {
 		one, two := p.standing(b.Of[0]), p.standing(b.Of[1])
 		if b.Enclosed || b.Of[0] == b.Of[1] || b.Of[1] == "" {
 			f.Verdict = layout.Fail
-			f.Message = fmt.Sprintf("%s find no way: %s stands all round one end, with no gap of %s", p.fromTo(c), one, mm(b.Need))
+			f.Message = fmt.Sprintf("%s %s no way: %s stands all round one end, with no gap of %s", p.fromTo(c), does(c, "find"), one, mm(b.Need))
 			f.Fix = fmt.Sprintf("open %s there, or put the end elsewhere", one)
 			return f
 		}
 		f.Verdict = layout.Fail
-		f.Message = fmt.Sprintf("%s find no way: the gap between %s and %s is %s wide and %s is needed", p.fromTo(c), one, two, mm(b.Gap), mm(b.Need))
+		f.Message = fmt.Sprintf("%s %s no way: the gap between %s and %s is %s wide and %s is needed", p.fromTo(c), does(c, "find"), one, two, mm(b.Gap), mm(b.Need))
 		f.Fix = fmt.Sprintf("open that gap by %s, or lead the wires another way with `via:`", mm(up(b.Need-b.Gap, 0.1)))
 		return f
 	}
@@ -88,8 +98,32 @@ func (p *Pass) route(c *layout.Circuit) layout.Finding {
 		at := line[len(line)/2]
 		f.HasPlace, f.A, f.B = true, at, at
 	}
-	f.Message = fmt.Sprintf("%s run %s%s", p.fromTo(c), mm(c.Route.Length), p.course(c.Route))
+	f.Message = fmt.Sprintf("%s %s %s%s", p.fromTo(c), does(c, "run"), mm(c.Route.Length), p.course(c.Route))
 	return f
+}
+
+// unplaced lists the dimensions without which nobody knows where the ends of a circuit are or
+// how thick it is.
+func unplaced(c *layout.Circuit) []*shapes.Dim {
+	var out []*shapes.Dim
+	add := func(list []*shapes.Dim) {
+		for _, d := range list {
+			if !holds(out, d) {
+				out = append(out, d)
+			}
+		}
+	}
+	if c.Route == nil {
+		add([]*shapes.Dim{known(nil, c.Label+" ends")})
+	}
+	for _, w := range c.Wires {
+		add(w.From.Z.Missing())
+		add(w.To.Z.Missing())
+	}
+	if isMissing(c.OD) {
+		add([]*shapes.Dim{known(c.OD, c.Label+" bundle")})
+	}
+	return out
 }
 
 // standing is what a sentence calls a body, by its ID; IDs of components do as well.
