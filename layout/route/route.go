@@ -14,6 +14,7 @@ func FindAll(space *Space, bundles []Bundle) []Way {
 	s := space.sound()
 	ways := make([]Way, len(bundles))
 	classes := map[float64]*class{}
+	var search search
 	for i := range bundles {
 		b := &bundles[i]
 		if !b.sound() {
@@ -25,14 +26,14 @@ func FindAll(space *Space, bundles []Bundle) []Way {
 			c = newClass(s, b.OD)
 			classes[b.OD] = c
 		}
-		ways[i] = c.find(b)
+		ways[i] = c.find(&search, b)
 	}
 	return ways
 }
 
 // find returns the way of one bundle.
-func (c *class) find(b *Bundle) Way {
-	t, blocked := c.thread(b)
+func (c *class) find(s *search, b *Bundle) Way {
+	t, blocked := c.thread(s, b)
 	if blocked != nil {
 		return Way{Blocked: blocked}
 	}

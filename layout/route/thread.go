@@ -40,8 +40,8 @@ func (k *knot) after() int {
 }
 
 // thread finds the way of a bundle.
-func (c *class) thread(b *Bundle) (*thread, *Blocked) {
-	s := search{c: c, b: b}
+func (c *class) thread(s *search, b *Bundle) (*thread, *Blocked) {
+	s.reset(c, b)
 	var stopped *wall
 	if s.from, stopped = c.entries(b.From); len(s.from) == 0 {
 		return nil, c.enclosed(b, b.From, stopped)
