@@ -81,7 +81,7 @@ func (t *thread) slide(i int, first float64) float64 {
 				if sides == 1 {
 					m.along[1] = m.along[0]
 				}
-				if !t.c.replace(&m) {
+				if !t.c.replace(&m) || t.crowded(&m) {
 					continue
 				}
 				old := k.move
@@ -115,4 +115,15 @@ func (c *class) replace(t *transit) bool {
 		*t = m
 	}
 	return c.check(t)
+}
+
+// crowded reports whether a transit is upright where another bundle is.
+func (t *thread) crowded(m *transit) bool {
+	z0, z1 := t.c.levels[m.lo].z, t.c.levels[m.hi].z
+	for i := range t.taken {
+		if u := &t.taken[i]; u.meets(m.at[0], t.c.r, z0, z1) {
+			return true
+		}
+	}
+	return false
 }

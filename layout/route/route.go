@@ -15,6 +15,7 @@ func FindAll(space *Space, bundles []Bundle) []Way {
 	ways := make([]Way, len(bundles))
 	classes := map[float64]*class{}
 	var search search
+	threads := make([]*thread, len(bundles))
 	for i := range bundles {
 		b := &bundles[i]
 		if !b.sound() {
@@ -26,23 +27,30 @@ func FindAll(space *Space, bundles []Bundle) []Way {
 			c = newClass(s, b.OD)
 			classes[b.OD] = c
 		}
-		ways[i] = c.find(&search, b)
+		t, blocked := c.thread(&search, b)
+		if blocked != nil {
+			ways[i].Blocked = blocked
+			continue
+		}
+		t.refine()
+		threads[i] = t
+	}
+	spread(threads)
+	for i, t := range threads {
+		if t == nil {
+			continue
+		}
+		if ways[i].Blocked = t.lay(); ways[i].Blocked != nil {
+			threads[i] = nil
+		}
+	}
+	lanes(threads)
+	for i, t := range threads {
+		if t != nil {
+			ways[i] = t.write()
+		}
 	}
 	return ways
-}
-
-// find returns the way of one bundle.
-func (c *class) find(s *search, b *Bundle) Way {
-	t, blocked := c.thread(s, b)
-	if blocked != nil {
-		return Way{Blocked: blocked}
-	}
-	t.refine()
-	w, blocked := t.write()
-	if blocked != nil {
-		return Way{Blocked: blocked}
-	}
-	return w
 }
 
 // finite reports whether all numbers are within the range of geom.
