@@ -13,9 +13,10 @@ import (
 
 // Margins and bands of the wiring sheets in mm.
 const (
-	wireAir    = 9.0  // round the craft, for labels
-	legendRows = 7    // in each of its two columns
-	legendH    = 43.0 // of the key to lines and signs
+	wireAirX   = 2.5  // left and right of the craft; labels find room between the arms
+	wireAirY   = 9.0  // above and below
+	legendRows = 8    // in each of its two columns
+	legendH    = 49.0 // of the key to lines and signs
 )
 
 // wireSheet draws where every wire runs: the whole craft from above, and where a larger scale
@@ -51,9 +52,10 @@ func (d *drawing) wireSheet() {
 		d.left = append(d.left, circuitTable(d.asm))
 		legend(&p.sheet.List, d.asm, r2.Point{X: p.frame.Lo.X + 2, Y: area.Hi.Y + 2})
 	}
-	within := func(r2.Point) bool { return true }
+	within := func(geom.Rect) bool { return true }
 	if detail != nil {
-		within = func(q r2.Point) bool { return !detail.box.Contains(q) }
+		// What the detail shows whole is named there.
+		within = func(b geom.Rect) bool { return !detail.box.Contains(b.Lo) || !detail.box.Contains(b.Hi) }
 	}
 	d.drawWiring(p, w, v, area, "wiring.", within)
 	d.pages = append(d.pages, p)
@@ -67,7 +69,7 @@ func (d *drawing) wireSheet() {
 	p.scale = scaleText(detailK)
 	d.wireFrame(p)
 	legend(&p.sheet.List, d.asm, r2.Point{X: p.frame.Hi.X - tableW - 2, Y: area.Hi.Y + 2})
-	d.drawWiring(p, detail, v, area, "wiring-body.", func(r2.Point) bool { return true })
+	d.drawWiring(p, detail, v, area, "wiring-body.", func(geom.Rect) bool { return true })
 	d.pages = append(d.pages, p)
 }
 
@@ -148,7 +150,7 @@ func (d *drawing) choosePaper(box geom.Rect, area func(geom.Rect, Paper) geom.Re
 	scale := func(p Paper) float64 {
 		a := area(newPage("", "", p, p == A3).frame, p).Size()
 		s := box.Size()
-		k, _ := pickScale(s.X, s.Y, a.X-2*wireAir, a.Y-2*wireAir)
+		k, _ := pickScale(s.X, s.Y, a.X-2*wireAirX, a.Y-2*wireAirY)
 		return math.Min(k, 5)
 	}
 	k := scale(d.paper)
@@ -173,7 +175,7 @@ func (d *drawing) wireCautions() []string {
 }
 
 // drawWiring draws outlines, wires, findings and labels of one wiring sheet.
-func (d *drawing) drawWiring(p *page, w *wirePlan, v *view, area geom.Rect, prefix string, named func(r2.Point) bool) {
+func (d *drawing) drawWiring(p *page, w *wirePlan, v *view, area geom.Rect, prefix string, named func(geom.Rect) bool) {
 	l := &p.sheet.List
 	v.outlines(l, prefix)
 	w.discs(l, v, prefix, area)
@@ -188,9 +190,9 @@ func (d *drawing) drawWiring(p *page, w *wirePlan, v *view, area geom.Rect, pref
 	places := drawFindings(l, v, prefix, d.found, func(f *layout.Finding) bool { return aboutWires(f) && w.holds(v, f) })
 	pl := newPlacer(l, area)
 	pl.labelAll(places)
-	w.placeTags(pl, v, prefix)
+	w.placeTags(pl, v, prefix, named)
 	w.namePads(pl, v, prefix, named)
-	w.nameParts(pl, v, prefix)
+	w.nameParts(pl, v, prefix, named)
 }
 
 // wired reports whether a circuit is plugged into a port.

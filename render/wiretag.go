@@ -85,8 +85,11 @@ func bundleText(c *layout.Circuit) string {
 }
 
 // placeTags numbers the circuits of which a view shows a stretch.
-func (w *wirePlan) placeTags(p *placer, v *view, prefix string) {
+func (w *wirePlan) placeTags(p *placer, v *view, prefix string, named func(geom.Rect) bool) {
 	for i, c := range w.asm.Circuits {
+		if !named(wayBox(c)) {
+			continue
+		}
 		targets := w.tagPoints(v, i)
 		if len(targets) == 0 {
 			continue
@@ -135,12 +138,12 @@ func (w *wirePlan) tagPoints(v *view, no int) []r2.Point {
 }
 
 // namePads names the pads or plugs at the ends of each circuit, and namesParts the parts.
-func (w *wirePlan) namePads(p *placer, v *view, prefix string, within func(r2.Point) bool) {
+func (w *wirePlan) namePads(p *placer, v *view, prefix string, named func(geom.Rect) bool) {
 	for _, c := range w.asm.Circuits {
 		for _, last := range [2]bool{false, true} {
 			var targets []r2.Point
 			for _, wire := range c.Wires {
-				if t := terminalOf(wire, last); t != nil && !v.gone(t.At) && within(t.At) {
+				if t := terminalOf(wire, last); t != nil && !v.gone(t.At) && named(geom.Rect{Lo: t.At, Hi: t.At}) {
 					targets = append(targets, v.point(t.At))
 				}
 			}
@@ -198,10 +201,10 @@ func (p *placer) freeNote(h Head, lines []string, targets []r2.Point, least floa
 }
 
 // nameParts names the parts that the circuits join.
-func (w *wirePlan) nameParts(p *placer, v *view, prefix string) {
+func (w *wirePlan) nameParts(p *placer, v *view, prefix string, named func(geom.Rect) bool) {
 	for i := range w.scene.shadows {
 		s := &w.scene.shadows[i]
-		if !w.ends[s.id] || s.id == "" {
+		if !w.ends[s.id] || !named(s.box) {
 			continue
 		}
 		first := true
