@@ -257,7 +257,7 @@ func scaleDash(dash string, k float64) string {
 		return dash
 	}
 	var out []string
-	for w := range words(dash) {
+	for _, w := range strings.Fields(dash) {
 		var v float64
 		if _, err := fmt.Sscan(w, &v); err == nil {
 			out = append(out, num(v*k))
@@ -473,4 +473,3 @@ func (g *schemGrid) findings(s *schematic, lines []stretch, found []numbered) []
 	}
 	return out
 }
-
