@@ -74,6 +74,10 @@ func (w *wireDecoder) end(n *read.Node) *EndSpec {
 		return nil
 	}
 	e := &EndSpec{Text: text, Pos: n.Pos()}
+	if t := w.ix.find(text); t != nil && len(w.ends.byText[text]) == 0 && !w.letPass(text) {
+		w.diags.At(n, read.Quote(text)+" is "+t.describe()+": no wire ends there", endForm, "")
+		return nil
+	}
 	owner := text
 	found := w.ends.byText[text]
 	for len(found) == 0 {
@@ -100,8 +104,6 @@ func (w *wireDecoder) end(n *read.Node) *EndSpec {
 	t := found[0]
 	t.Text, t.Pos = owner, n.Pos()
 	e.On = &t
-	// More than one step behind the owner: the last of them must be a pad's name, which has no dot
-	// unless its own name has.
 	e.At = strings.TrimPrefix(strings.TrimPrefix(text, owner), ".")
 	p := w.b.partAt(&t)
 	if p == nil || w.faulty[p.Name] {
@@ -151,10 +153,6 @@ func (w *wireDecoder) noEnd(n *read.Node, text string) {
 		if at != "" {
 			hint = "did you mean " + near + "." + at + "?"
 		}
-	}
-	if t := w.ix.find(text); t != nil {
-		w.diags.At(n, read.Quote(text)+" is "+t.describe()+": no wire ends there", endForm, hint)
-		return
 	}
 	w.diags.At(n, read.Quote(text)+" is nothing that this build has", endForm, hint)
 }
