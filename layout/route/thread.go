@@ -67,6 +67,11 @@ func (c *class) thread(s *search, b *Bundle) (*thread, *Blocked) {
 		if !ok {
 			return nil, &Blocked{At: [2]r2.Point{v.At, v.At}, Z: b.From.Z, Need: b.OD, Enclosed: true, Of: [2]string{v.Opening, v.Opening}}
 		}
+		if st.hole >= 0 {
+			if why := c.tooNarrow(st.sheet, st.hole); why != nil {
+				return nil, why
+			}
+		}
 		s.stops = append(s.stops, st)
 	}
 	k := s.run()
