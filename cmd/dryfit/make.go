@@ -51,7 +51,7 @@ Check what fails before you cut: dryfit check.`,
 			if relief && width == 0 {
 				return unusable("dryfit: --relief cuts inside corners free for a cutter: name it with --cutter or --kerf")
 			}
-			onto, err := sheet.read(cmd.Flags().Changed, width)
+			onto, err := sheet.read(cmd.Flags().Changed)
 			if err != nil {
 				return err
 			}
