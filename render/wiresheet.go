@@ -14,7 +14,7 @@ import (
 // Margins and bands of the wiring sheets in mm.
 const (
 	wireAirX   = 2.5  // left and right of the craft; labels find room between the arms
-	wireAirY   = 9.0  // above and below
+	wireAirY   = 5.0  // above and below
 	legendRows = 8    // in each of its two columns
 	legendH    = 49.0 // of the key to lines and signs
 )
@@ -81,8 +81,20 @@ func (w *wirePlan) narrow(top *scene) *wirePlan {
 	}
 	n := *w
 	n.scene = w.ghosts(top, true)
-	n.box = w.body.box
+	n.box = geom.EmptyRect()
 	v := &view{scale: 1, arms: w.body.cuts}
+	for i := range n.scene.shadows {
+		s := &n.scene.shadows[i]
+		if !v.breaksOff(s) {
+			n.box = n.box.Union(s.box)
+			continue
+		}
+		for _, l := range s.loops {
+			for _, vs := range v.shown(append(l.Vertices(), l.Vertex(0))) {
+				segsOf(Path{V: vs}, func(g geom.Seg) { n.box = n.box.Union(g.Bound()) })
+			}
+		}
+	}
 	for i := range w.all {
 		for _, vs := range v.shown(chain(w.all[i].path)) {
 			segsOf(Path{V: vs}, func(s geom.Seg) { n.box = n.box.Union(s.Bound()) })
@@ -110,7 +122,7 @@ func (w *wirePlan) view(area geom.Rect, k float64) *view {
 func wireArea(f geom.Rect, p Paper, cautions []string) geom.Rect {
 	area := geom.Rect{Lo: f.Lo.Add(r2.Point{X: 2, Y: 2}), Hi: f.Hi.Sub(r2.Point{X: 2, Y: 2})}
 	if p == A3 {
-		area.Hi.X = f.Hi.X - tableW - 6
+		area.Hi.X = f.Hi.X - tableW - 4
 		area.Hi.Y = f.Hi.Y - bandHeight(p, f, cautions)
 		return area
 	}
