@@ -46,6 +46,7 @@ func (d *decoder) wires(n *read.Node, ix *index) {
 			d.b.Wires = append(d.b.Wires, s)
 		}
 	}
+	d.reportStrays()
 }
 
 // entry reads one entry; nil after a mistake.
@@ -87,6 +88,8 @@ func (w *wireDecoder) entry(n *read.Node) *WireSpec {
 		}
 	case from == nil && to == nil && !slip(n, "from", "to", motorLeadsWord):
 		f.Lack("from", "an entry of the wires needs `from:` and `to:`", "{from: battery, to: BOARD}, or motor leads", "")
+	case slip(n, motorLeadsWord): // that is the one mistake
+		f.Also("from", "to")
 	default:
 		f.Need("from", "where it begins, such as battery or BOARD.PAD")
 		f.Need("to", "where it ends, such as BOARD or mounts.NAME")
@@ -96,7 +99,7 @@ func (w *wireDecoder) entry(n *read.Node) *WireSpec {
 		if leads.Kind() != read.Null {
 			s.To = w.end(leads)
 		}
-		if w.diags.Count() == before {
+		if w.diags.Count() == before && (s.To != nil || leads.Kind() == read.Null) {
 			w.motorLeads(n, s, order)
 		}
 		return w.good(s, before)
@@ -286,7 +289,7 @@ func (w *wireDecoder) viaHole(n *read.Node) *Target {
 		return &found
 	case t != nil:
 		w.diags.At(n, read.Quote(n.Raw())+" is "+t.describe()+", not an opening", "an opening of a plate that has a name, such as base.wire-slot", "")
-	case w.letPass(n.Raw()):
+	case w.letPass(n.Raw()) || w.strayName(n.Raw()):
 	default:
 		w.diags.At(n, read.Quote(n.Raw())+" is no opening that this build has", "an opening of a plate that has a name, such as base.wire-slot",
 			firstOf(read.DidYouMean(n.Raw(), w.ix.texts(TargetHole)), "give the hole entry a `name:`"))
@@ -385,7 +388,7 @@ func shortOwner(id string) string {
 
 // order reads which pad drives which rotor.
 func (w *wireDecoder) order(n *read.Node, s *WireSpec, run *expansion) {
-	if n == nil {
+	if n == nil || len(run.rotors) == 0 && run.chosen { // rotors that could not be read are reported
 		return
 	}
 	if !run.chosen {

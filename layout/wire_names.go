@@ -143,7 +143,7 @@ func (w *wireDecoder) noOutlet(n *read.Node, e *EndSpec, p *shapes.Part, owner s
 
 // noEnd reports a name that nothing bears.
 func (w *wireDecoder) noEnd(n *read.Node, text string) {
-	if w.letPass(text) || w.letPass("mounts."+text) || w.lost["mounts"] || w.lost["battery"] || w.lost["batteries"] || w.lost["cameras"] || w.lost["antennas"] {
+	if w.strayName(text) || w.letPass(text) || w.letPass("mounts."+text) || w.lost["mounts"] || w.lost["battery"] || w.lost["batteries"] || w.lost["cameras"] || w.lost["antennas"] {
 		return
 	}
 	owner, at, _ := strings.Cut(text, ".")
@@ -154,7 +154,21 @@ func (w *wireDecoder) noEnd(n *read.Node, text string) {
 			hint = "did you mean " + near + "." + at + "?"
 		}
 	}
-	w.diags.At(n, read.Quote(text)+" is nothing that this build has", endForm, hint)
+	name := owner
+	if rest, _, found := strings.Cut(at, "."); found || len(w.ends.byText[owner]) == 0 && reserved(owner) {
+		name = owner + "." + rest
+	}
+	w.strays = append(w.strays, stray{name, n, text, endForm, hint})
+}
+
+// strayName tells that a name in front of a reference has been reported.
+func (d *decoder) strayName(text string) bool {
+	for i, c := range text {
+		if c == '.' && d.reported[text[:i]] {
+			return true
+		}
+	}
+	return d.reported[text]
 }
 
 // partAt returns the part behind what a wire may end at, nil if there is none.
