@@ -170,8 +170,11 @@ var changes = []change{
 	// √(71.205² + 82²) - 12 = 96.60 from the axis at (173.205, 100): 7.70 outside the disc of 88.9 for 8. The pack's leads in
 	// front come near the front discs. The bolts of hub and deck, at 36 and 54, meet the arms 10 beside their holes: they end
 	// in the hub of 2, the shortest with 2 for an insert nut's 3.9 and two turns, and with 3 less room than none.
-	// The arms, 5 thick, lie between the stack's bolts and the holes in the hub.
+	// The arms, 5 thick, lie between the stack's bolts and the holes in the hub. The nuts of the bolts of hub and deck, at 36 and 54
+	// and 30 degrees, come to lie between the arms, where no spanner gets; the roof, whose edge is at y = 30, stops a socket of
+	// 5.5 x 13/8 = 8.94: 30 - 18 + 4.47 and 30 - 27 + 4.47.
 	{"orchard", "wheelbase: 420 mm", "wheelbase: 400 mm", join(
+		[]string{"driver-access fail -16.47 screws.inner plates.roof", "driver-access fail -7.47 screws.outer plates.roof"},
 		[]string{"driver-access fail -5.00 stacks.main.bolts plates.arm.front-left"},
 		each([]string{"front-left plates.arm.front-right", "front-left plates.arm.left", "front-right plates.arm.right",
 			"left plates.arm.rear-left", "rear-left plates.arm.rear-right", "rear-right plates.arm.right"},

@@ -169,8 +169,8 @@ func holeInOuter(outer *Region, h Loop) *Violation {
 
 // holesApart returns how two holes fail to lie apart, or nil.
 func holesApart(a, b Loop) *Violation {
-	if a.d == nil {
-		return nil
+	if a.d == nil || !a.boxNear(b, r2.Point{}, Coincident) {
+		return nil // boxes apart: neither meets the other, nor holds it
 	}
 	ra, rb := Region{Outer: a}, Region{Outer: b}
 	c := rimContact(&ra, &rb)

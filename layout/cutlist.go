@@ -20,8 +20,9 @@ type CutLine struct {
 	// Cut is what to cut: Length rounded up to whole mm, since a wire is easily shortened.
 	Cut   float64
 	Grams float64
-	// Lead: the wire comes with the part at From and is cut back; it is not cut from stock.
-	Lead   bool
+	// Lead is the part that the wire comes with; nil: it is cut from stock. A motor's lead is cut
+	// back; an antenna's cable stays as long as it comes, so Cut is what it must at least have.
+	Lead   *Component
 	Bought float64 // mm of such a lead as it comes, 0: not known
 	Spare  float64 // mm left over after cutting it, negative: so much too short; 0 if Bought is not known
 }
@@ -58,8 +59,8 @@ func (a *Assembly) CutList() CutList {
 	for i, c := range a.Circuits {
 		routed := c.Route != nil && c.Route.Blocked == nil
 		for _, w := range c.Wires {
-			l := CutLine{No: i + 1, Circuit: c, Wire: w, Routed: routed, Lead: c.Hung != nil && c.Mate == nil}
-			if l.Lead && !c.Hung.Missing {
+			l := CutLine{No: i + 1, Circuit: c, Wire: w, Routed: routed, Lead: c.leadOf()}
+			if l.Lead != nil && c.Hung != nil && !c.Hung.Missing {
 				l.Bought = c.Hung.Value
 			}
 			if routed {
@@ -81,6 +82,20 @@ func (a *Assembly) CutList() CutList {
 	return out
 }
 
+// leadOf is the part that a circuit's wires come with: nil where they are cut from stock, as
+// they are up to the plug of a pack.
+func (c *Circuit) leadOf() *Component {
+	switch {
+	case c.Kind == CoaxCircuit && c.To != nil && c.To.Part != nil && c.To.Part.Kind == shapes.AntennaKind:
+		return c.To
+	case c.Kind == CoaxCircuit:
+		return c.From
+	case c.Hung == nil || c.Mate != nil:
+		return nil
+	}
+	return c.From
+}
+
 func (l *CutLine) measure(w *Wire) {
 	l.Length = w.Cut.Nominal()
 	lo, hi := w.Cut.Worst()
@@ -100,10 +115,10 @@ func (c *CutList) addGauge(l *CutLine) {
 	if !l.Routed || l.Wire.Gauge == nil {
 		return
 	}
-	i := slices.IndexFunc(c.Gauges, func(t GaugeTotal) bool { return t.Lead == l.Lead && t.Gauge.Name == l.Wire.Gauge.Name })
+	i := slices.IndexFunc(c.Gauges, func(t GaugeTotal) bool { return t.Lead == (l.Lead != nil) && t.Gauge.Name == l.Wire.Gauge.Name })
 	if i < 0 {
 		i = len(c.Gauges)
-		c.Gauges = append(c.Gauges, GaugeTotal{Gauge: l.Wire.Gauge, Lead: l.Lead})
+		c.Gauges = append(c.Gauges, GaugeTotal{Gauge: l.Wire.Gauge, Lead: l.Lead != nil})
 	}
 	t := &c.Gauges[i]
 	t.Wires++

@@ -25,6 +25,7 @@ type decoder struct {
 	lost     map[string]bool // sections that could not be read at all: likewise
 	pending  []pendingRef
 	strays   []stray
+	reported map[string]bool        // names that nothing bears, reported
 	nodes    map[*Target]*read.Node // where references stand
 	perRotor map[string]bool        // mounts that stand on the arms
 	placed   map[string]bool        // plates that say where they stand
@@ -35,7 +36,7 @@ type decoder struct {
 
 func newDecoder(b *Build, lib *shapes.Library, root *read.Node, diags *read.Diags) *decoder {
 	set := func() map[string]bool { return map[string]bool{} }
-	return &decoder{diags: diags, lib: lib, b: b, faulty: set(), unnamed: set(), lost: set(), perRotor: set(), placed: set(),
+	return &decoder{diags: diags, lib: lib, b: b, faulty: set(), unnamed: set(), lost: set(), reported: set(), perRotor: set(), placed: set(),
 		nodes: map[*Target]*read.Node{}, root: root}
 }
 

@@ -46,6 +46,7 @@ func (d *decoder) wires(n *read.Node, ix *index) {
 			d.b.Wires = append(d.b.Wires, s)
 		}
 	}
+	d.reportStrays()
 }
 
 // entry reads one entry; nil after a mistake.
@@ -87,6 +88,8 @@ func (w *wireDecoder) entry(n *read.Node) *WireSpec {
 		}
 	case from == nil && to == nil && !slip(n, "from", "to", motorLeadsWord):
 		f.Lack("from", "an entry of the wires needs `from:` and `to:`", "{from: battery, to: BOARD}, or motor leads", "")
+	case slip(n, motorLeadsWord): // that is the one mistake
+		f.Also("from", "to")
 	default:
 		f.Need("from", "where it begins, such as battery or BOARD.PAD")
 		f.Need("to", "where it ends, such as BOARD or mounts.NAME")
@@ -96,7 +99,7 @@ func (w *wireDecoder) entry(n *read.Node) *WireSpec {
 		if leads.Kind() != read.Null {
 			s.To = w.end(leads)
 		}
-		if w.diags.Count() == before {
+		if w.diags.Count() == before && (s.To != nil || leads.Kind() == read.Null) {
 			w.motorLeads(n, s, order)
 		}
 		return w.good(s, before)
@@ -286,7 +289,7 @@ func (w *wireDecoder) viaHole(n *read.Node) *Target {
 		return &found
 	case t != nil:
 		w.diags.At(n, read.Quote(n.Raw())+" is "+t.describe()+", not an opening", "an opening of a plate that has a name, such as base.wire-slot", "")
-	case w.letPass(n.Raw()):
+	case w.letPass(n.Raw()) || w.strayName(n.Raw()):
 	default:
 		w.diags.At(n, read.Quote(n.Raw())+" is no opening that this build has", "an opening of a plate that has a name, such as base.wire-slot",
 			firstOf(read.DidYouMean(n.Raw(), w.ix.texts(TargetHole)), "give the hole entry a `name:`"))
@@ -309,10 +312,8 @@ func (w *wireDecoder) joined(n *read.Node, s *WireSpec, from, to, ways, order *r
 		w.diags.At(to, "this joins "+s.To.Text+" to itself", "another part, or another pad of it", "")
 		return
 	}
+	before := w.diags.Count()
 	run, bad := w.b.expand(s)
-	if bad == nil && order != nil {
-		w.order(order, s, run)
-	}
 	if bad != nil {
 		at := []*read.Node{n, from, to, ways}[bad.at]
 		if bad.at == 3 && ways.Kind() == read.List && bad.item < len(ways.Items()) {
@@ -321,12 +322,16 @@ func (w *wireDecoder) joined(n *read.Node, s *WireSpec, from, to, ways, order *r
 		w.diags.At(at, bad.message, bad.want, bad.hint)
 		return
 	}
+	w.order(order, s, run)
+	w.colourWays(s, run.runs[0].links) // all runs have the same ways
+	if w.diags.Count() > before {
+		return
+	}
 	for _, c := range run.runs {
 		for _, l := range c.links {
 			w.use(n, from, c.from, &l.a, run)
 			w.use(n, to, c.to, &l.b, run)
 		}
-		w.colourWays(s, c.links)
 	}
 }
 
@@ -383,7 +388,7 @@ func shortOwner(id string) string {
 
 // order reads which pad drives which rotor.
 func (w *wireDecoder) order(n *read.Node, s *WireSpec, run *expansion) {
-	if n == nil {
+	if n == nil || len(run.rotors) == 0 && run.chosen { // rotors that could not be read are reported
 		return
 	}
 	if !run.chosen {
@@ -428,18 +433,38 @@ func (w *wireDecoder) motorLeads(n *read.Node, s *WireSpec, order *read.Node) {
 	}
 	run, bad := w.b.expand(s)
 	if bad != nil {
-		w.diags.At(n, bad.message, bad.want, bad.hint)
+		if s.To != nil || !w.partsLost() {
+			w.diags.At(n, bad.message, bad.want, bad.hint)
+		}
 		return
 	}
+	before := w.diags.Count()
 	w.order(order, s, run)
 	for _, c := range s.Colour {
 		if !slices.Contains([]string{"phase-1", "phase-2", "phase-3"}, c.Way) {
 			w.diags.Add(read.Diag{Pos: c.Pos, Path: "wires", Line: w.b.line(c.Pos), Message: "no wire of this entry is called " + read.Quote(c.Way), Want: "phase-1, phase-2 or phase-3"})
 		}
 	}
+	if w.diags.Count() > before {
+		return
+	}
 	if u := w.uses[motorLeadsWord]; u != nil {
 		w.diags.AtRelated(n, "the motor leads stand twice", "one entry for all motors", "", read.Related{Pos: u.entry.Pos(), Text: "the first one"})
 		return
 	}
 	w.uses[motorLeadsWord] = &wireUse{entry: n, count: 1}
+}
+
+// partsLost tells that a board or mounted part has been reported, so that what it has is not
+// known.
+func (w *wireDecoder) partsLost() bool {
+	lost := func(p *shapes.Part) bool { return p == nil || w.faulty[p.Name] }
+	for _, s := range w.b.Stacks {
+		for _, it := range s.Items {
+			if it.Kind == ItemBoard && lost(it.Part) {
+				return true
+			}
+		}
+	}
+	return slices.ContainsFunc(w.b.Mounts, func(m *MountSpec) bool { return lost(m.Part) })
 }

@@ -125,7 +125,7 @@ func (d *decoder) reportStrays() {
 		if done[s.name] {
 			continue
 		}
-		done[s.name] = true
+		done[s.name], d.reported[s.name] = true, true
 		var also []read.Related
 		for _, o := range d.strays[i+1:] {
 			if o.name == s.name {

@@ -230,15 +230,16 @@ func (r *resolver) beyond(at r2.Point, face Form, up bool, d float64, st *Stack)
 		}
 	}
 	spot := geom.RegionOf(geom.Circle(at, d/2))
+	z := face.Nominal()
 	var best *Body
 	least := math.Inf(1)
 	for _, b := range r.asm.Bodies {
 		if own[b.Of] || b.Soft || b.Kind == FastenBody || b.Kind == CushionBody {
 			continue
 		}
-		gap := b.Bottom.Sub(face).Nominal()
+		gap := b.Bottom.Nominal() - z
 		if !up {
-			gap = face.Sub(b.Top).Nominal()
+			gap = z - b.Top.Nominal()
 		}
 		if gap < -settle || gap >= least-settle || !near(b.Plan, spot, 0.5) {
 			continue
@@ -250,8 +251,9 @@ func (r *resolver) beyond(at r2.Point, face Form, up bool, d float64, st *Stack)
 
 // near reports whether one of the regions lies within mm of another.
 func near(list []geom.Region, other geom.Region, mm float64) bool {
+	box := other.Bound()
 	for _, g := range list {
-		if geom.Separation(g, other) <= mm {
+		if g.Bound().Distance(box) <= mm && geom.Separation(g, other) <= mm {
 			return true
 		}
 	}

@@ -112,6 +112,11 @@ func beyondSchema() []*regexp.Regexp {
 		`one rotor's turn decides`, `is said for`, `share an axis`, "the rotors need `prop:`", `there is no such file`,
 		// what is in a drawing
 		`cannot be read: there is no such file`, `gives no outline: `, `holds \d+ parts$`, `does not close: `, `cannot be cut: `, `the part cannot be placed: `,
+		// who is joined to whom, by what
+		`to drive them`, `and a motor has three leads`, `drive[s]? (a|no) motor`, `drives two rotors`, `there are no rotors, so`, `the motor leads stand twice`, `has \d+ outputs`,
+		`no wire ends there`, `has no pad or port`, `nobody has said what the ways`, `to itself$`, `bears one wire`, `has nothing for`, `cannot be joined`, `needs its ground`,
+		`can mean`, `has a way`, `the way ".*" stands twice`, `is not a gauge that wire is sold in`, `is no opening that this build has`, `this entry does not go to the rotors`,
+		`is a plate, not an opening`, `no wire of this entry`, `two entries of the wires`, `has more than one pad`,
 		// YAML readers have made 8 of it before a schema sees it
 		`"010" has a leading zero`,
 		// figures against each other or against ranges of their own

@@ -48,14 +48,14 @@ func (o *outlet) full() string {
 	return o.of + "." + o.way
 }
 
-// bears tells how many wires it can bear: pads of supplies take several, as every pack
-// pad takes a capacitor's leg beside the lead; all others and the ways of plugs one.
+// bears tells how many wires it can bear: pads of supplies and of what is fed take several, as
+// a pack pad takes a capacitor's leg beside the lead and a light passes its supply on; all others
+// and the ways of plugs bear one.
 func (o *outlet) bears() int {
 	if o.pin != nil || o.port != nil {
 		return 1
 	}
-	switch o.role {
-	case shapes.PackRole, shapes.GroundRole, shapes.Supply3Role, shapes.Supply5Role, shapes.Supply9Role, shapes.Supply12:
+	if power(o.role) || o.role == shapes.GroundRole {
 		return math.MaxInt
 	}
 	return 1
@@ -577,33 +577,54 @@ func example(s *side) string {
 }
 
 // linksOfParts joins two parts of which no pad is named: what carries the same at both,
-// where only one of each can be meant.
+// where only one of each can be meant. An antenna's cable and a pack's pair go by themselves.
 func linksOfParts(from, to *side) ([]link, *fault) {
-	var out []link
-	for _, role := range []shapes.Role{shapes.AntennaRole, shapes.PackRole, shapes.FeedRole, shapes.Supply3Role, shapes.Supply5Role, shapes.Supply9Role, shapes.Supply12, shapes.VideoRole, shapes.SignalRole} {
-		a := inputsFirst(byRole(from.all, role))
-		if role == shapes.SignalRole && len(out) > 0 && len(a) != 1 {
-			continue
+	if out, bad := onlyPairs(from, to, func(r shapes.Role) bool { return r == shapes.AntennaRole }); bad != nil || len(out) > 0 {
+		return out, bad
+	}
+	out, bad := onlyPairs(from, to, power)
+	if bad != nil {
+		return nil, bad
+	}
+	if len(out) == 1 && out[0].role() == shapes.PackRole {
+		return out, nil
+	}
+	for _, role := range []shapes.Role{shapes.VideoRole, shapes.SignalRole} {
+		more, bad := onlyPairs(from, to, func(r shapes.Role) bool { return r == role })
+		if bad != nil {
+			return nil, bad
 		}
-		for i := range a {
-			b := inputsFirst(partners(&a[i], to.all))
-			switch {
-			case len(b) == 0:
-			case len(a) > 1 && len(b) >= 1 && !single(a, to):
-				return nil, ambiguous(1, from, &b[0], a)
-			case len(b) > 1:
-				return nil, ambiguous(2, to, &a[i], b)
-			default:
-				out = append(out, link{a: a[i], b: b[0]})
-			}
-		}
-		if len(out) > 0 && power(role) {
-			break
-		}
+		out = append(out, more...)
 	}
 	if len(out) == 0 {
 		return nil, &fault{message: "nothing of " + from.text + " goes to " + to.text + " that only one pad can mean", want: "the pads or ports, such as " + example(from) + " and " + example(to),
 			hint: hasWords(from) + "; " + hasWords(to)}
+	}
+	return out, nil
+}
+
+// onlyPairs joins the outlets of two parts that carry what is asked for, each of which has one
+// partner at the other part.
+func onlyPairs(from, to *side, of func(shapes.Role) bool) ([]link, *fault) {
+	var out []link
+	joined := map[string][]outlet{} // of the far end: what can go there
+	for _, a := range inputsFirst(from.all) {
+		if !of(a.role) {
+			continue
+		}
+		b := inputsFirst(partners(&a, to.all))
+		if len(b) > 1 {
+			return nil, ambiguous(2, to, &a, b)
+		}
+		if len(b) == 1 {
+			joined[b[0].full()] = append(joined[b[0].full()], a)
+			out = append(out, link{a: a, b: b[0]})
+		}
+	}
+	for i := range out {
+		if all := joined[out[i].b.full()]; len(all) > 1 {
+			return nil, ambiguous(1, from, &out[i].b, all)
+		}
 	}
 	return out, nil
 }
@@ -616,17 +637,6 @@ func byRole(all []outlet, r shapes.Role) []outlet {
 		}
 	}
 	return out
-}
-
-// single tells whether at most one of the outlets has a partner at the other side.
-func single(all []outlet, other *side) bool {
-	n := 0
-	for i := range all {
-		if len(partners(&all[i], other.all)) > 0 {
-			n++
-		}
-	}
-	return n <= 1
 }
 
 // linksByWays joins what `ways:` lists: names of pads or of ways, or what they carry. What

@@ -74,6 +74,10 @@ func (w *wireDecoder) end(n *read.Node) *EndSpec {
 		return nil
 	}
 	e := &EndSpec{Text: text, Pos: n.Pos()}
+	if t := w.ix.find(text); t != nil && len(w.ends.byText[text]) == 0 && !w.letPass(text) {
+		w.diags.At(n, read.Quote(text)+" is "+t.describe()+": no wire ends there", endForm, "")
+		return nil
+	}
 	owner := text
 	found := w.ends.byText[text]
 	for len(found) == 0 {
@@ -100,8 +104,6 @@ func (w *wireDecoder) end(n *read.Node) *EndSpec {
 	t := found[0]
 	t.Text, t.Pos = owner, n.Pos()
 	e.On = &t
-	// More than one step behind the owner: the last of them must be a pad's name, which has no dot
-	// unless its own name has.
 	e.At = strings.TrimPrefix(strings.TrimPrefix(text, owner), ".")
 	p := w.b.partAt(&t)
 	if p == nil || w.faulty[p.Name] {
@@ -141,7 +143,7 @@ func (w *wireDecoder) noOutlet(n *read.Node, e *EndSpec, p *shapes.Part, owner s
 
 // noEnd reports a name that nothing bears.
 func (w *wireDecoder) noEnd(n *read.Node, text string) {
-	if w.letPass(text) || w.letPass("mounts."+text) || w.lost["mounts"] || w.lost["battery"] || w.lost["batteries"] || w.lost["cameras"] || w.lost["antennas"] {
+	if w.strayName(text) || w.letPass(text) || w.letPass("mounts."+text) || w.lost["mounts"] || w.lost["battery"] || w.lost["batteries"] || w.lost["cameras"] || w.lost["antennas"] {
 		return
 	}
 	owner, at, _ := strings.Cut(text, ".")
@@ -152,11 +154,21 @@ func (w *wireDecoder) noEnd(n *read.Node, text string) {
 			hint = "did you mean " + near + "." + at + "?"
 		}
 	}
-	if t := w.ix.find(text); t != nil {
-		w.diags.At(n, read.Quote(text)+" is "+t.describe()+": no wire ends there", endForm, hint)
-		return
+	name := owner
+	if rest, _, found := strings.Cut(at, "."); found || len(w.ends.byText[owner]) == 0 && reserved(owner) {
+		name = owner + "." + rest
 	}
-	w.diags.At(n, read.Quote(text)+" is nothing that this build has", endForm, hint)
+	w.strays = append(w.strays, stray{name, n, text, endForm, hint})
+}
+
+// strayName tells that a name in front of a reference has been reported.
+func (d *decoder) strayName(text string) bool {
+	for i, c := range text {
+		if c == '.' && d.reported[text[:i]] {
+			return true
+		}
+	}
+	return d.reported[text]
 }
 
 // partAt returns the part behind what a wire may end at, nil if there is none.

@@ -104,7 +104,7 @@ func Sheets(asm *layout.Assembly, outcomes []layout.Outcome, opt Options) ([]She
 	if err := d.check(); err != nil {
 		return nil, err
 	}
-	d.draw((*drawing).topSheet, (*drawing).bodySheet, (*drawing).sideSheet, (*drawing).wireSheet)
+	d.draw((*drawing).topSheet, (*drawing).bodySheet, (*drawing).sideSheet, (*drawing).wireSheet, (*drawing).schemSheet)
 	d.lists()
 	out := make([]Sheet, len(d.pages))
 	for i, p := range d.pages {

@@ -53,6 +53,9 @@ func legend(l *List, asm *layout.Assembly, at r2.Point) {
 		}},
 		entry{"number of a circuit", func(a, b r2.Point) { l.add(tag(h, middle(a, b), 7)...) }},
 	)
+	if !allRouted(asm) {
+		list = append(list, entry{"no way found", func(a, b r2.Point) { noWay(l, h, a, b) }})
+	}
 	const pitch, sample = 5.2, 16.0
 	for i, e := range list {
 		x := at.X + float64(i/legendRows)*tableW/2
@@ -60,4 +63,8 @@ func legend(l *List, asm *layout.Assembly, at r2.Point) {
 		e.draw(r2.Point{X: x, Y: y}, r2.Point{X: x + sample, Y: y})
 		l.add(Text{Head: h, At: r2.Point{X: x + sample + 3, Y: y + small/2}, Size: small, S: e.word})
 	}
+}
+
+func allRouted(asm *layout.Assembly) bool {
+	return !slices.ContainsFunc(asm.Circuits, func(c *layout.Circuit) bool { return !routed(c) })
 }

@@ -151,8 +151,13 @@ func (w *wirePlan) drawEnds(l *List, v *view, prefix string, c *layout.Circuit) 
 	a, okA := endOf(c, false)
 	b, okB := endOf(c, true)
 	if okA && okB && !v.gone(a) && !v.gone(b) {
-		l.add(Strand{Head: h, V: []geom.Vertex{{P: v.point(a)}, {P: v.point(b)}}, Width: 0.5, Ink: FailInk, Dash: "2.5 1.5"})
+		noWay(l, h, v.point(a), v.point(b))
 	}
+}
+
+// noWay joins the ends of a circuit that has no way.
+func noWay(l *List, h Head, a, b r2.Point) {
+	l.add(Strand{Head: h, V: []geom.Vertex{{P: a}, {P: b}}, Width: 0.5, Ink: FailInk, Dash: "2.5 1.5"})
 }
 
 // drawMarks draws where a circuit is tied down, where it goes up or down, and the edges that

@@ -64,7 +64,7 @@ func (w *wirePlan) ghosts(top *scene, narrow bool) *scene {
 			}
 		}
 		for _, s := range top.shadows { // what stands on the roof and is wired
-			if w.ends[s.id] && w.body.off[s.id] && !slices.ContainsFunc(kept, func(k shadow) bool { return k.id == s.id }) {
+			if s.body.Kind != layout.AntennaBody && w.ends[s.id] && w.body.off[s.id] && !slices.ContainsFunc(kept, func(k shadow) bool { return k.id == s.id }) {
 				s.shown, s.hidden, s.hides = Sweep, false, false
 				kept = append(kept, s)
 			}
@@ -74,6 +74,10 @@ func (w *wirePlan) ghosts(top *scene, narrow bool) *scene {
 		switch s.body.Kind {
 		case layout.HubBody, layout.LeadBody, layout.CushionBody, layout.StrapBody:
 			continue
+		case layout.AntennaBody: // a rod as long as the craft, of which only the foot counts
+			if w.ends[s.id] {
+				continue
+			}
 		case layout.FastenBody:
 			if strings.HasPrefix(s.id, "rotors.") {
 				continue

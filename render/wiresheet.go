@@ -13,9 +13,10 @@ import (
 
 // Margins and bands of the wiring sheets in mm.
 const (
-	wireAir    = 9.0  // round the craft, for labels
-	legendRows = 7    // in each of its two columns
-	legendH    = 43.0 // of the key to lines and signs
+	wireAirX   = 2.5  // left and right of the craft; labels find room between the arms
+	wireAirY   = 5.0  // above and below
+	legendRows = 8    // in each of its two columns
+	legendH    = 49.0 // of the key to lines and signs
 )
 
 // wireSheet draws where every wire runs: the whole craft from above, and where a larger scale
@@ -51,9 +52,10 @@ func (d *drawing) wireSheet() {
 		d.left = append(d.left, circuitTable(d.asm))
 		legend(&p.sheet.List, d.asm, r2.Point{X: p.frame.Lo.X + 2, Y: area.Hi.Y + 2})
 	}
-	within := func(r2.Point) bool { return true }
+	within := func(geom.Rect) bool { return true }
 	if detail != nil {
-		within = func(q r2.Point) bool { return !detail.box.Contains(q) }
+		// What the detail shows whole is named there.
+		within = func(b geom.Rect) bool { return !detail.box.Contains(b.Lo) || !detail.box.Contains(b.Hi) }
 	}
 	d.drawWiring(p, w, v, area, "wiring.", within)
 	d.pages = append(d.pages, p)
@@ -67,7 +69,7 @@ func (d *drawing) wireSheet() {
 	p.scale = scaleText(detailK)
 	d.wireFrame(p)
 	legend(&p.sheet.List, d.asm, r2.Point{X: p.frame.Hi.X - tableW - 2, Y: area.Hi.Y + 2})
-	d.drawWiring(p, detail, v, area, "wiring-body.", func(r2.Point) bool { return true })
+	d.drawWiring(p, detail, v, area, "wiring-body.", func(geom.Rect) bool { return true })
 	d.pages = append(d.pages, p)
 }
 
@@ -79,8 +81,20 @@ func (w *wirePlan) narrow(top *scene) *wirePlan {
 	}
 	n := *w
 	n.scene = w.ghosts(top, true)
-	n.box = w.body.box
+	n.box = geom.EmptyRect()
 	v := &view{scale: 1, arms: w.body.cuts}
+	for i := range n.scene.shadows {
+		s := &n.scene.shadows[i]
+		if !v.breaksOff(s) {
+			n.box = n.box.Union(s.box)
+			continue
+		}
+		for _, l := range s.loops {
+			for _, vs := range v.shown(append(l.Vertices(), l.Vertex(0))) {
+				segsOf(Path{V: vs}, func(g geom.Seg) { n.box = n.box.Union(g.Bound()) })
+			}
+		}
+	}
 	for i := range w.all {
 		for _, vs := range v.shown(chain(w.all[i].path)) {
 			segsOf(Path{V: vs}, func(s geom.Seg) { n.box = n.box.Union(s.Bound()) })
@@ -108,7 +122,7 @@ func (w *wirePlan) view(area geom.Rect, k float64) *view {
 func wireArea(f geom.Rect, p Paper, cautions []string) geom.Rect {
 	area := geom.Rect{Lo: f.Lo.Add(r2.Point{X: 2, Y: 2}), Hi: f.Hi.Sub(r2.Point{X: 2, Y: 2})}
 	if p == A3 {
-		area.Hi.X = f.Hi.X - tableW - 6
+		area.Hi.X = f.Hi.X - tableW - 4
 		area.Hi.Y = f.Hi.Y - bandHeight(p, f, cautions)
 		return area
 	}
@@ -148,7 +162,7 @@ func (d *drawing) choosePaper(box geom.Rect, area func(geom.Rect, Paper) geom.Re
 	scale := func(p Paper) float64 {
 		a := area(newPage("", "", p, p == A3).frame, p).Size()
 		s := box.Size()
-		k, _ := pickScale(s.X, s.Y, a.X-2*wireAir, a.Y-2*wireAir)
+		k, _ := pickScale(s.X, s.Y, a.X-2*wireAirX, a.Y-2*wireAirY)
 		return math.Min(k, 5)
 	}
 	k := scale(d.paper)
@@ -173,7 +187,7 @@ func (d *drawing) wireCautions() []string {
 }
 
 // drawWiring draws outlines, wires, findings and labels of one wiring sheet.
-func (d *drawing) drawWiring(p *page, w *wirePlan, v *view, area geom.Rect, prefix string, named func(r2.Point) bool) {
+func (d *drawing) drawWiring(p *page, w *wirePlan, v *view, area geom.Rect, prefix string, named func(geom.Rect) bool) {
 	l := &p.sheet.List
 	v.outlines(l, prefix)
 	w.discs(l, v, prefix, area)
@@ -188,9 +202,9 @@ func (d *drawing) drawWiring(p *page, w *wirePlan, v *view, area geom.Rect, pref
 	places := drawFindings(l, v, prefix, d.found, func(f *layout.Finding) bool { return aboutWires(f) && w.holds(v, f) })
 	pl := newPlacer(l, area)
 	pl.labelAll(places)
-	w.placeTags(pl, v, prefix)
+	w.placeTags(pl, v, prefix, named)
 	w.namePads(pl, v, prefix, named)
-	w.nameParts(pl, v, prefix)
+	w.nameParts(pl, v, prefix, named)
 }
 
 // wired reports whether a circuit is plugged into a port.

@@ -77,7 +77,7 @@ func wireTables(asm *layout.Assembly) []table {
 			cut = strconv.FormatFloat(c.Cut, 'f', 0, 64) + plusMinus(c.Plus, c.Minus)
 			grams = fmt.Sprintf("%.2f", c.Grams)
 		}
-		if c.Lead {
+		if c.Lead != nil {
 			cut += " L"
 		}
 		core := coreOf(c.Wire.Colour)
@@ -110,7 +110,7 @@ func wireNotes(asm *layout.Assembly) []string {
 	}
 	out := []string{"Wires: cut lengths run from bared end to bared end, slack and strips included, rounded up to whole millimetres. Lay one in before you cut its likes."}
 	list := asm.CutList()
-	if slices.ContainsFunc(list.Lines, func(l layout.CutLine) bool { return l.Lead }) {
+	if slices.ContainsFunc(list.Lines, func(l layout.CutLine) bool { return l.Lead != nil }) {
 		out = append(out, "L: a lead that comes with its part; the length is what to leave of it. `dryfit wires` says what is spare.")
 	}
 	return append(out, "Letters of colours are those of IEC 60757.")

@@ -85,8 +85,11 @@ func bundleText(c *layout.Circuit) string {
 }
 
 // placeTags numbers the circuits of which a view shows a stretch.
-func (w *wirePlan) placeTags(p *placer, v *view, prefix string) {
+func (w *wirePlan) placeTags(p *placer, v *view, prefix string, named func(geom.Rect) bool) {
 	for i, c := range w.asm.Circuits {
+		if !named(wayBox(c)) {
+			continue
+		}
 		targets := w.tagPoints(v, i)
 		if len(targets) == 0 {
 			continue
@@ -135,12 +138,12 @@ func (w *wirePlan) tagPoints(v *view, no int) []r2.Point {
 }
 
 // namePads names the pads or plugs at the ends of each circuit, and namesParts the parts.
-func (w *wirePlan) namePads(p *placer, v *view, prefix string, within func(r2.Point) bool) {
+func (w *wirePlan) namePads(p *placer, v *view, prefix string, named func(geom.Rect) bool) {
 	for _, c := range w.asm.Circuits {
 		for _, last := range [2]bool{false, true} {
 			var targets []r2.Point
 			for _, wire := range c.Wires {
-				if t := terminalOf(wire, last); t != nil && !v.gone(t.At) && within(t.At) {
+				if t := terminalOf(wire, last); t != nil && !v.gone(t.At) && named(geom.Rect{Lo: t.At, Hi: t.At}) {
 					targets = append(targets, v.point(t.At))
 				}
 			}
@@ -165,8 +168,16 @@ func b2i(b bool) int {
 func padWords(c *layout.Circuit, last bool) []string {
 	var names []string
 	for _, w := range c.Wires {
-		if t := terminalOf(w, last); t != nil && t.Name != "" && !slices.Contains(names, t.Name) {
-			names = append(names, t.Name)
+		t := terminalOf(w, last)
+		if t == nil || t.Name == "" {
+			continue
+		}
+		name := t.Name
+		if t.Pad == nil && t.Pin == nil && t.Owner != nil { // a lead that hangs on the part
+			name = nameOf(t.Owner)
+		}
+		if !slices.Contains(names, name) {
+			names = append(names, name)
 		}
 	}
 	if len(names) < 2 {
@@ -197,11 +208,25 @@ func (p *placer) freeNote(h Head, lines []string, targets []r2.Point, least floa
 	return p.note(h, lines, targets, least, true)
 }
 
+// hangs reports whether every circuit of a part ends at leads of its own, which bear its name.
+func (w *wirePlan) hangs(id string) bool {
+	for _, c := range w.asm.Circuits {
+		for _, wire := range c.Wires {
+			for _, t := range [2]*layout.Terminal{wire.From, wire.To} {
+				if t != nil && t.Owner != nil && t.Owner.ID == id && (t.Pad != nil || t.Pin != nil) {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
 // nameParts names the parts that the circuits join.
-func (w *wirePlan) nameParts(p *placer, v *view, prefix string) {
+func (w *wirePlan) nameParts(p *placer, v *view, prefix string, named func(geom.Rect) bool) {
 	for i := range w.scene.shadows {
 		s := &w.scene.shadows[i]
-		if !w.ends[s.id] || s.id == "" {
+		if !w.ends[s.id] || !named(s.box) || w.hangs(s.id) {
 			continue
 		}
 		first := true

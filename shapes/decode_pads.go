@@ -72,14 +72,15 @@ func (d *decoder) pad(n *read.Node, pad *Pad, inherited bool) bool {
 		pad.Face = d.face(f)
 	}
 	pad.Role = Role(f.Enum("role", string(pad.Role), Roles()...))
+	before := d.ds.Count()
 	pad.Ways = f.Int("ways", 1, maxWays, pad.Ways)
-	if pad.Ways == 1 {
+	if pad.Ways == 1 && d.ds.Count() == before && !misspelt(n, "ways") {
 		f.Refuse("pitch", "a single pad has no `pitch:`", "write `ways: 3` for a row of three, or delete `pitch:`")
 		f.Refuse("row", "a single pad does not lie in a row", "write `ways: 3` for a row of three, or delete `row:`")
 	}
 	pad.Pitch = d.plain(f, "pitch", pad.Pitch, SizeMM().Between(0.5, 40))
 	pad.Row = d.plain(f, "row", pad.Row, AngleDeg())
-	if pad.Ways > 1 && pad.Pitch <= 0 {
+	if pad.Ways > 1 && pad.Pitch <= 0 && f.Get("pitch") == nil {
 		f.Lack("pitch", fmt.Sprintf("%d pads in a row need `pitch:`", pad.Ways), "mm from the middle of one pad to the next, such as 3.3", "")
 	}
 	if q := f.Get("facing"); q != nil {
@@ -103,11 +104,17 @@ func (d *decoder) electric(f *read.Fields, e *Electric, role Role, name string) 
 	}
 	if n := f.Get("draws"); n != nil {
 		e.Draws = d.dimAt(n, name+" draws", CurrentA())
-		if role != FeedRole && role != PackRole {
+		if role != FeedRole && role != PackRole && role != "" {
 			d.ds.At(n, "only what is fed draws a current: this carries "+roleWords(role), "role: feed, or role: pack", "delete `draws:`, or mend `role:`")
 			e.Draws = nil
 		}
 	}
+}
+
+// misspelt tells whether a key of the map is a misspelling of this one: that is reported, and
+// what seems to follow from its absence need not be.
+func misspelt(n *read.Node, key string) bool {
+	return slices.ContainsFunc(n.Entries(), func(e read.Entry) bool { return e.Key != key && read.Nearest(e.Key, []string{key}) != "" })
 }
 
 func roleWords(r Role) string {

@@ -11,7 +11,7 @@ import (
 
 func newDraw(e *env) *cobra.Command {
 	var out, size string
-	var plates bool
+	var plates, workshop bool
 	cmd := &cobra.Command{
 		Use:   "draw [BUILD.yaml]",
 		Short: "Draw the proof: annotated top and side views as SVG in true scale",
@@ -23,7 +23,8 @@ Files in the output folder are replaced whole or not at all; nothing else is wri
 		Example: `  dryfit draw shore.yaml               into ./drawings
   dryfit draw shore.yaml --out proof   into ./proof
   dryfit draw shore.yaml --paper A3
-  dryfit draw shore.yaml --plates      with a sheet for each plate`,
+  dryfit draw shore.yaml --plates      with a sheet for each plate
+  dryfit draw shore.yaml --workshop    with all that dryfit make writes`,
 		Args:              oneFile,
 		ValidArgsFunction: buildFiles,
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -39,7 +40,7 @@ Files in the output folder are replaced whole or not at all; nothing else is wri
 			if err != nil {
 				return fault("%v", err)
 			}
-			if plates {
+			if plates && !workshop {
 				more, err := render.PlateSheets(asm, render.Options{Paper: paper})
 				if err != nil {
 					return unusable("dryfit: %v", err)
@@ -54,17 +55,36 @@ Files in the output folder are replaced whole or not at all; nothing else is wri
 				}
 				files = append(files, file{fileName(asm.Name, s.Name) + ".svg", svg})
 			}
+			var cautions []string
+			if workshop {
+				if len(asm.Plates) == 0 {
+					return unusable("dryfit: %s has no plates, so there is nothing to cut", asm.Name)
+				}
+				more, err := makeFiles(asm, paper, 0, false)
+				if err != nil {
+					return err
+				}
+				files = append(files, more...)
+				cautions = cuttingCautions(asm)
+			}
+			if err := namedOnce(files, asm.Name); err != nil {
+				return err
+			}
 			if err := writeAll(out, files); err != nil {
 				return unusable("dryfit: %v", err)
 			}
 			for _, f := range files {
 				fmt.Fprintln(e.out, filepath.Join(out, f.name))
 			}
+			for _, s := range cautions {
+				fmt.Fprintln(e.out, s)
+			}
 			return nil
 		},
 	}
 	cmd.Flags().StringVarP(&out, "out", "o", "drawings", "folder to write into")
 	cmd.Flags().BoolVar(&plates, "plates", false, "also a sheet for each plate, as make writes them")
+	cmd.Flags().BoolVar(&workshop, "workshop", false, "also all that make writes: cut files, plate sheets, templates, hardware list")
 	cmd.Flags().StringVar(&size, "paper", "auto", "sheet size: A4, A3 or auto")
 	takes(cmd, "out", "FOLDER")
 	takes(cmd, "paper", "SIZE")

@@ -51,7 +51,7 @@ Check what fails before you cut: dryfit check.`,
 			if relief && width == 0 {
 				return unusable("dryfit: --relief cuts inside corners free for a cutter: name it with --cutter or --kerf")
 			}
-			onto, err := sheet.read(cmd.Flags().Changed, width)
+			onto, err := sheet.read(cmd.Flags().Changed)
 			if err != nil {
 				return err
 			}
@@ -86,11 +86,7 @@ Check what fails before you cut: dryfit check.`,
 				fmt.Fprintln(&b, filepath.Join(out, f.name))
 			}
 			b.WriteString(laid.text)
-			carbon := false
-			for _, p := range asm.Plates {
-				carbon = carbon || p.Material != nil && p.Material.Material != nil && p.Material.Material.Conducts
-			}
-			for _, s := range render.CuttingCautions(carbon) {
+			for _, s := range cuttingCautions(asm) {
 				fmt.Fprintln(&b, s)
 			}
 			if n := report.Count(judge(asm)).Fail; n > 0 {
@@ -117,6 +113,15 @@ Check what fails before you cut: dryfit check.`,
 	words(cmd, "paper", "A4", "A3", "auto")
 	sheet.register(cmd)
 	return cmd
+}
+
+// cuttingCautions are those of the materials that the plates are cut from.
+func cuttingCautions(asm *layout.Assembly) []string {
+	carbon := false
+	for _, p := range asm.Plates {
+		carbon = carbon || p.Material != nil && p.Material.Material != nil && p.Material.Material.Conducts
+	}
+	return render.CuttingCautions(carbon)
 }
 
 // cutWidth reads the width of the cut from the flags, 0 if neither is given.

@@ -34,8 +34,9 @@ func (s *sheetFlags) register(cmd *cobra.Command) {
 	words(cmd, "grain", "x", "y")
 }
 
-// read checks the flags; nil without --sheet. width is that of the cut, 0 if it is not said.
-func (s *sheetFlags) read(given func(string) bool, width float64) (*render.NestOptions, error) {
+// read checks the flags; nil without --sheet. Without --gap the gap stays 0: it depends on the
+// cut, which the build may say.
+func (s *sheetFlags) read(given func(string) bool) (*render.NestOptions, error) {
 	if s.size == "" {
 		for _, name := range []string{"gap", "margin", "sets", "grain"} {
 			if given(name) {
@@ -61,12 +62,8 @@ func (s *sheetFlags) read(given func(string) bool, width float64) (*render.NestO
 	opt.Sheet.Width, err[0] = number("sheet", w, 20, 3000, sizes)
 	opt.Sheet.Height, err[1] = number("sheet", h, 20, 3000, sizes)
 	opt.Sheet.Margin, err[2] = number("margin", s.margin, 0, 200, "a length from 0 to 200 mm")
-	opt.Sheet.Gap = max(2, 2*width)
 	if s.gap != "" {
 		opt.Sheet.Gap, err[3] = number("gap", s.gap, 0.1, 100, "a length from 0.1 to 100 mm")
-		if err[3] == nil && opt.Sheet.Gap < width {
-			err[3] = unusable("dryfit: a gap of %s is narrower than the cut of %g mm: the cutter would run into the next plate", s.gap, width)
-		}
 	}
 	switch s.grain {
 	case "x":
@@ -97,6 +94,16 @@ func layOut(asm *layout.Assembly, opt *render.NestOptions) (laidOut, error) {
 	var out laidOut
 	if opt == nil {
 		return out, nil
+	}
+	cutWidth := 0.0 // not said
+	if asm.Cutting.Given && asm.Cutting.Kerf != nil {
+		cutWidth = asm.Cutting.Kerf.Value
+	}
+	switch gap := &opt.Sheet.Gap; {
+	case *gap == 0:
+		*gap = max(2, 2*cutWidth)
+	case *gap < cutWidth:
+		return out, unusable("dryfit: a gap of %g is narrower than the cut of %g mm: the cutter would run into the next plate", *gap, cutWidth)
 	}
 	sheets, left, err := render.StockSheets(asm, *opt)
 	if err != nil {

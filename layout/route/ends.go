@@ -25,8 +25,9 @@ func (c *class) entries(e End) (list []entry, stopped *wall) {
 	others := c.between(e.Z-c.r, e.Z+c.r, nil, false, func(s *Solid) bool { return e.owns(s) })
 	out := c.leave(e)
 	if e.Dir.Norm() > 0 {
-		if w := blocker(others, e.At, out); w != nil {
-			return nil, w
+		if stopped = blocker(others, e.At, out); stopped != nil {
+			// Something stands before it: bend up or down at once.
+			out, e.Dir = e.At, r2.Point{}
 		}
 	}
 	straight := line(e.At, out)

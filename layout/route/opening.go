@@ -54,37 +54,73 @@ func (c *class) placeInOpening(t *transit) {
 	t.at = [2]r2.Point{q, q}
 }
 
-// between returns the point of the room by way of which it is shortest from a to b.
+// between returns the point of the room by way of which it is shortest from a to b, both of
+// which lie outside of it.
 func between(room []geom.Region, a, b r2.Point) r2.Point {
 	best, at := math.Inf(1), a
-	try := func(q r2.Point) {
-		if d := dist(a, q) + dist(q, b); d < best {
-			best, at = d, q
-		}
-	}
-	for _, r := range room {
-		for l := range r.Loops() {
+	for i := range room {
+		for l := range room[i].Loops() {
 			for _, s := range l.Segs() {
-				// Along a line or an arc the sum of two distances has one minimum or two; eight starts, halved down.
-				const n = 8
-				for i := range n {
-					lo, hi := float64(i)/n, float64(i+1)/n
-					f := func(t float64) float64 { q := s.At(t); return dist(a, q) + dist(q, b) }
-					for range 12 {
-						m, k := lo+(hi-lo)/3, hi-(hi-lo)/3
-						if f(m) <= f(k) {
-							hi = k
-						} else {
-							lo = m
-						}
-					}
-					try(s.At((lo + hi) / 2))
+				q := viaLine(s.A, s.B, a, b)
+				if s.IsArc() {
+					q = viaArc(&s, a, b)
+				}
+				if d := dist(a, q) + dist(q, b); d < best {
+					best, at = d, q
 				}
 			}
 		}
-		if r.Contains(a) {
-			try(a)
-		}
 	}
 	return at
+}
+
+// viaLine returns the point of the line from p to q by way of which it is shortest from a to
+// b: where the line from a to b crosses it, or with b mirrored in it if both lie on one side.
+func viaLine(p, q, a, b r2.Point) r2.Point {
+	u := q.Sub(p)
+	n := u.Norm()
+	if n <= geom.Coincident {
+		return p
+	}
+	u = u.Mul(1 / n)
+	sa, sb := math.Abs(u.Cross(a.Sub(p))), math.Abs(u.Cross(b.Sub(p)))
+	ta, tb := u.Dot(a.Sub(p)), u.Dot(b.Sub(p))
+	t := (ta + tb) / 2
+	if sa+sb > geom.Coincident {
+		t = ta + (tb-ta)*sa/(sa+sb)
+	}
+	return p.Add(u.Mul(max(0, min(n, t))))
+}
+
+// viaArc is viaLine for an arc, by halving down from eight starts: on an arc the sum of two
+// distances may have several minima.
+func viaArc(s *geom.Seg, a, b r2.Point) r2.Point {
+	c, r := s.Center(), s.Radius()
+	from := math.Atan2(s.A.Y-c.Y, s.A.X-c.X)
+	sweep := s.Sweep().Radians()
+	place := func(t float64) r2.Point {
+		sin, cos := math.Sincos(from + t*sweep)
+		return r2.Point{X: c.X + r*cos, Y: c.Y + r*sin}
+	}
+	sum := func(t float64) float64 {
+		q := place(t)
+		return math.Sqrt((q.X-a.X)*(q.X-a.X)+(q.Y-a.Y)*(q.Y-a.Y)) + math.Sqrt((q.X-b.X)*(q.X-b.X)+(q.Y-b.Y)*(q.Y-b.Y))
+	}
+	const starts = 8
+	t, least := 0.0, math.Inf(1)
+	for i := range starts + 1 {
+		if x := sum(float64(i) / starts); x < least {
+			t, least = float64(i)/starts, x
+		}
+	}
+	for h := 0.5 / starts; h*math.Abs(sweep)*r > 1e-4; h /= 2 {
+		for _, d := range [2]float64{h, -h} {
+			if k := max(0, min(1, t+d)); k != t {
+				if x := sum(k); x < least {
+					t, least = k, x
+				}
+			}
+		}
+	}
+	return place(t)
 }

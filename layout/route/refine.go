@@ -3,17 +3,36 @@ package route
 // enough is what a round of moving places must gain, in mm, for another one.
 const enough = 1e-3
 
+// finest is the least distance in mm by which a place is moved.
+const finest = 2e-3
+
 // refine moves the places at which the thread changes level along the outlines that they lie
 // on, one at a time, until that makes it no shorter.
 func (t *thread) refine() {
+	n := len(t.knots)
+	stale := make([]bool, n+2) // with one more before the first and behind the last
+	for i := range stale {
+		stale[i] = true
+	}
+	first := step / 2
 	for range 20 {
 		gain := 0.0
-		for i := range t.knots {
-			gain += t.slide(i)
+		for i := range n {
+			if !stale[i+1] {
+				continue
+			}
+			stale[i+1] = false
+			if g := t.slide(i, first); g > 0 {
+				gain += g
+				if g > enough/10 {
+					stale[i], stale[i+2] = true, true
+				}
+			}
 		}
 		if gain < enough {
 			return
 		}
+		first = step / 8
 	}
 }
 
@@ -33,8 +52,8 @@ func (t *thread) around(i int) (float64, bool) {
 	return x + k.move.length() + y, true
 }
 
-// slide moves one knot and returns what that gains.
-func (t *thread) slide(i int) float64 {
+// slide moves one knot, at first by so much, and returns what that gains.
+func (t *thread) slide(i int, first float64) float64 {
 	k := &t.knots[i]
 	if k.stop || k.move.wall == nil {
 		return 0
@@ -54,7 +73,7 @@ func (t *thread) slide(i int) float64 {
 		sides = 2
 	}
 	for side := range sides {
-		for h := step / 2; h > 1e-3; {
+		for h := first; h > finest; {
 			moved := false
 			for _, d := range [2]float64{h, -h} {
 				m := k.move
@@ -62,7 +81,7 @@ func (t *thread) slide(i int) float64 {
 				if sides == 1 {
 					m.along[1] = m.along[0]
 				}
-				if !t.c.replace(&m) {
+				if !t.c.replace(&m) || t.crowded(&m) {
 					continue
 				}
 				old := k.move
@@ -96,4 +115,15 @@ func (c *class) replace(t *transit) bool {
 		*t = m
 	}
 	return c.check(t)
+}
+
+// crowded reports whether a transit is upright where another bundle is.
+func (t *thread) crowded(m *transit) bool {
+	z0, z1 := t.c.levels[m.lo].z, t.c.levels[m.hi].z
+	for i := range t.taken {
+		if u := &t.taken[i]; u.meets(m.at[0], t.c.r, z0, z1) {
+			return true
+		}
+	}
+	return false
 }

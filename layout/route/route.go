@@ -14,6 +14,8 @@ func FindAll(space *Space, bundles []Bundle) []Way {
 	s := space.sound()
 	ways := make([]Way, len(bundles))
 	classes := map[float64]*class{}
+	var search search
+	threads := make([]*thread, len(bundles))
 	for i := range bundles {
 		b := &bundles[i]
 		if !b.sound() {
@@ -25,23 +27,30 @@ func FindAll(space *Space, bundles []Bundle) []Way {
 			c = newClass(s, b.OD)
 			classes[b.OD] = c
 		}
-		ways[i] = c.find(b)
+		t, blocked := c.thread(&search, b)
+		if blocked != nil {
+			ways[i].Blocked = blocked
+			continue
+		}
+		t.refine()
+		threads[i] = t
+	}
+	spread(threads)
+	for i, t := range threads {
+		if t == nil {
+			continue
+		}
+		if ways[i].Blocked = t.lay(); ways[i].Blocked != nil {
+			threads[i] = nil
+		}
+	}
+	lanes(threads)
+	for i, t := range threads {
+		if t != nil {
+			ways[i] = t.write()
+		}
 	}
 	return ways
-}
-
-// find returns the way of one bundle.
-func (c *class) find(b *Bundle) Way {
-	t, blocked := c.thread(b)
-	if blocked != nil {
-		return Way{Blocked: blocked}
-	}
-	t.refine()
-	w, blocked := t.write()
-	if blocked != nil {
-		return Way{Blocked: blocked}
-	}
-	return w
 }
 
 // finite reports whether all numbers are within the range of geom.

@@ -70,3 +70,96 @@ func TestDropFromBoard(t *testing.T) {
 	b := route.Bundle{ID: "w", OD: 2, From: route.End{At: pt(0, 0), Z: 8, Owner: "board"}, To: route.End{At: pt(20, 0), Z: 3}}
 	wantLength(t, route.Find(s, b), 1+20+6, 1e-4)
 }
+
+// TestThroughAnOpening: a bundle of 2 from (-10, 0) on the plate to (-10, 0) under it, through a round opening of 6
+// about the origin, 0.5 within edges. Beside the opening the middle keeps 3 + 0.5 + 1 = 4.5 from its centre, in
+// it 3 - 0.5 - 1 = 1.5 at most: straight over the rim from x = -4.5 to -1.5, down by 2 + 2·1, and back:
+// 8.5 + 4 + 8.5. The other way, over the edge of the plate, is 40 away.
+func TestThroughAnOpening(t *testing.T) {
+	hole := geom.Circle(pt(0, 0), 3)
+	s := &route.Space{Sheets: []route.Sheet{{ID: "base", Plan: []geom.Region{geom.RegionOf(geom.Rectangle(pt(0, 0), 100, 100), hole)}, Lo: 0, Hi: 2,
+		Holes: []route.Opening{{Name: "slot", Loop: hole}}}}, Edge: 0.5}
+	b := route.Bundle{ID: "w", OD: 2, From: route.End{At: pt(-10, 0), Z: 3}, To: route.End{At: pt(-10, 0), Z: -1}}
+	w := route.Find(s, b)
+	wantLength(t, w, 8.5+4+8.5, 1e-4)
+	if k := w.Legs[1]; k.Kind != route.Hole || k.Opening != "slot" || k.Sheet != "base" {
+		t.Errorf("leg %+v, want one through the opening", k)
+	}
+	// To the other side it goes straight through: 20 along and 4 down.
+	b.To.At = pt(10, 0)
+	wantLength(t, route.Find(s, b), 20+4, 1e-4)
+	// An opening of 2.9 does not take 2 + 2·0.5, one with a screw in it takes nothing: over the edge. From (-10, 0)
+	// that is 40 - 1.5 to where the band begins, twice, and 2·1.5 + 2 + π round it.
+	b.To.At = pt(-10, 0)
+	s.Sheets[0].Holes[0].Taken = 1
+	wantLength(t, route.Find(s, b), 2*40+2+math.Pi, 1e-3)
+}
+
+// TestBlockedSlot: two walls across the plate leave a slot of 2.5 at x = 0, y = -1.25..1.25; keep 0.5: a
+// bundle of 2 needs 0.5 + 2 + 0.5 = 3. Under the plate it cannot go: a wall as well, without a slot.
+func TestBlockedSlot(t *testing.T) {
+	s := &route.Space{
+		Sheets: []route.Sheet{plate("base", rect(-50, -50, 50, 50))},
+		Solids: []route.Solid{
+			{ID: "north", Owner: "a", Plan: []geom.Region{rect(-2, 1.25, 2, 60)}, Lo: 2, Hi: 20, Keep: 0.5},
+			{ID: "south", Owner: "b", Plan: []geom.Region{rect(-2, -60, 2, -1.25)}, Lo: 2, Hi: 20, Keep: 0.5},
+			{ID: "under", Owner: "c", Plan: []geom.Region{rect(-3, -60, 3, 60)}, Lo: -20, Hi: 0, Keep: 0.5},
+		},
+	}
+	b := route.Bundle{ID: "w", OD: 2, From: route.End{At: pt(-20, 0), Z: 3}, To: route.End{At: pt(20, 0), Z: 3}}
+	w := route.Find(s, b)
+	if w.Blocked == nil {
+		t.Fatalf("a way of %g: %+v", w.Length, w.Legs)
+	}
+	k := w.Blocked
+	if math.Abs(k.Gap-2.5) > 1e-6 || math.Abs(k.Need-3) > 1e-6 || k.Level != "base.top" || k.Enclosed ||
+		!(k.Of == [2]string{"north", "south"} || k.Of == [2]string{"south", "north"}) {
+		t.Errorf("%+v, want a gap of 2.5 of 3 between north and south", *k)
+	}
+	// With 3 between them it goes straight through.
+	s.Solids[0].Plan[0], s.Solids[1].Plan[0] = rect(-2, 1.5, 2, 60), rect(-2, -60, 2, -1.5)
+	wantLength(t, route.Find(s, b), 40, 1e-6)
+}
+
+// TestSideBySide: a block of 20 x 20 about (0, -10) with its upper corners at (±10, 0), wall at y = 14: a channel 14 wide.
+// Two bundles of 2 from under the block's level on the left to the same on the right, one 4 farther out at both ends.
+// The inner one bends round the corners at 1, the outer one at 1 + 2. Outer ends at (±30, -20) and (±34, -20)
+func TestSideBySide(t *testing.T) {
+	s := &route.Space{
+		Sheets: []route.Sheet{plate("base", rect(-60, -60, 60, 60))},
+		Solids: []route.Solid{
+			{ID: "block", Owner: "a", Plan: []geom.Region{rect(-10, -60, 10, 0)}, Lo: 2, Hi: 20},
+			{ID: "wall", Owner: "b", Plan: []geom.Region{rect(-10, 14, 10, 60)}, Lo: 2, Hi: 20},
+			{ID: "under", Owner: "c", Plan: []geom.Region{rect(-3, -60, 3, 60)}, Lo: -20, Hi: 0},
+		},
+	}
+	end := func(x float64) route.End { return route.End{At: pt(x, -20), Z: 3} }
+	bs := []route.Bundle{
+		{ID: "outer", OD: 2, From: end(-34), To: end(34)},
+		{ID: "inner", OD: 2, From: end(30), To: end(-30)},
+	}
+	// Round the corner (10, 0) at the radius R from (x, -20): the tangent is √(d² - R²) with d = √((x-10)² + 20²) the
+	// way to the corner; it rises by asin(20/d) + asin(R/d), which the arc turns back; 20 along the top between the corners.
+	round := func(x, R float64) float64 {
+		d := math.Hypot(x-10, 20)
+		return 2*math.Sqrt(d*d-R*R) + 2*R*(math.Asin(20/d)+math.Asin(R/d)) + 20
+	}
+	ways := route.FindAll(s, bs)
+	wantLength(t, ways[1], round(30, 1), 1e-4)
+	wantLength(t, ways[0], round(34, 3), 1e-4)
+	if n := route.Crossings(ways); len(n) != 0 {
+		t.Errorf("crossings %+v", n)
+	}
+	for i, want := range []float64{2, 0} { // it goes up, over and down: the block on its right
+		if l := ways[i].Legs[0]; math.Abs(l.Lane-want) > 1e-5 || l.Stacked != 0 {
+			t.Errorf("%s: lane %g, stacked %g, want %g and 0", bs[i].ID, l.Lane, l.Stacked, want)
+		}
+	}
+	// Where the channel is 3 wide there is room for one: the other one lies on it.
+	s.Solids[1].Plan[0] = rect(-10, 3, 10, 60)
+	ways = route.FindAll(s, bs)
+	wantLength(t, ways[0], round(34, 1), 1e-4)
+	if l := ways[0].Legs[0].Stacked + ways[1].Legs[0].Stacked; l < 20 {
+		t.Errorf("stacked %g, want the length of the channel at least", l)
+	}
+}

@@ -15,7 +15,6 @@ type hop struct {
 	before int32   // -1: it is an entry of From
 	by     int32   // transit, -1
 	entry  int32   // of From, or of To, -1
-	node   int32
 	level  int32
 	stage  int16 // stops passed
 	side   int8  // of the transit at which it comes
@@ -63,9 +62,17 @@ type search struct {
 	hops     []hop
 	heap     []waiting
 	sweeps   []sweep
-	best     map[int64]float64
-	closed   map[int64]bool
-	width    int64
+	nodes    [][]node // by stops passed
+	ends     []node   // stops by level and stage, then entries of To
+	bounds   []bounded
+	stamp    uint32
+}
+
+// A node is what is known about a place of a search.
+type node struct {
+	stamp  uint32 // of the search that it is about
+	closed bool
+	best   float64 // length of the shortest way measured
 }
 
 // A stop is a place to pass, made ready: its middle and how far from it the bundle may be.
@@ -75,12 +82,43 @@ type stop struct {
 	sheet, hole int // -1: a point
 }
 
-func (s *search) key(stage int16, node int64) int64 { return int64(stage)<<40 | node }
+// at returns what is known about the place to which a hop leads.
+func (s *search) node(h *hop) *node {
+	var n *node
+	switch {
+	case h.by >= 0:
+		for len(s.nodes) <= int(h.stage) {
+			s.nodes = append(s.nodes, nil)
+		}
+		list := &s.nodes[h.stage]
+		k := int(h.by)<<1 | int(1-h.side)
+		if k >= len(*list) {
+			*list = append(*list, make([]node, max(2*len(s.c.transits), k+1)-len(*list))...)
+		}
+		n = &(*list)[k]
+	default:
+		k := int(h.entry)
+		if k < 0 {
+			k = len(s.to) + int(h.stage)*len(s.c.levels) + int(h.level)
+		}
+		if k >= len(s.ends) {
+			s.ends = append(s.ends, make([]node, k+1-len(s.ends))...)
+		}
+		n = &s.ends[k]
+	}
+	if n.stamp != s.stamp {
+		*n = node{stamp: s.stamp, best: math.Inf(1)}
+	}
+	return n
+}
 
-// Nodes: both sides of each transit; then stops by level; then entries of To.
-func sideNode(transit int32, side int8) int64 { return int64(transit)<<1 | int64(side) }
-func stopNode(level int32) int64              { return 1<<38 | int64(level) }
-func endNode(entry int32) int64               { return 1<<39 | int64(entry) }
+// reset makes the search ready for a bundle; what it has allocated is kept.
+func (s *search) reset(c *class, b *Bundle) {
+	s.c, s.b = c, b
+	s.from, s.to, s.stops = nil, nil, nil
+	s.hops, s.heap, s.sweeps, s.bounds = s.hops[:0], s.heap[:0], s.sweeps[:0], s.bounds[:0]
+	s.stamp++
+}
 
 // ahead returns the least length from a place to the end.
 func (s *search) ahead(at r2.Point, z float64, stage int16) float64 {
@@ -142,39 +180,25 @@ func (s *search) pop() waiting {
 	return top
 }
 
-// open lets a hop wait, if no better one to the same node is known.
-func (s *search) open(h hop, node int64) {
-	k := s.key(h.stage, node)
-	if s.closed[k] {
-		return
-	}
-	if b, ok := s.best[k]; ok && h.g >= b {
+// open lets a hop wait, if no better one to the same place is known.
+func (s *search) open(h hop) {
+	n := s.node(&h)
+	if n.closed || h.g >= n.best {
 		return
 	}
 	if h.known {
-		s.best[k] = h.g
+		n.best = h.g
 	}
 	f := h.g
-	if node < 1<<39 {
+	if h.entry < 0 {
 		f += s.ahead(h.at, s.c.levels[h.level].z, h.stage)
 	}
 	s.hops = append(s.hops, h)
 	s.push(waiting{f: f, kind: aHop, a: int32(len(s.hops) - 1)})
 }
 
-func nodeOf(h *hop) int64 {
-	switch {
-	case h.by >= 0:
-		return sideNode(h.by, 1-h.side)
-	case h.entry >= 0:
-		return endNode(h.entry)
-	}
-	return stopNode(h.level)
-}
-
 // run returns the last hop of a shortest way, -1 if there is none.
 func (s *search) run() int32 {
-	s.best, s.closed = map[int64]float64{}, map[int64]bool{}
 	for i := range s.from {
 		e := &s.from[i]
 		s.hops = append(s.hops, hop{g: e.cost, before: -1, by: -1, entry: int32(i), level: int32(e.level), at: e.at, known: true})
@@ -189,19 +213,15 @@ func (s *search) run() int32 {
 			s.next(w.a)
 		default:
 			h := s.hops[w.a]
-			node := nodeOf(&h)
-			k := s.key(h.stage, node)
-			if s.closed[k] {
-				continue
-			}
-			if b, ok := s.best[k]; ok && h.g > b {
+			n := s.node(&h)
+			if n.closed || h.g > n.best {
 				continue
 			}
 			if !h.known {
-				s.measure(h, node)
+				s.measure(h)
 				continue
 			}
-			s.closed[k] = true
+			n.closed = true
 			if h.entry >= 0 {
 				return w.a
 			}
@@ -212,7 +232,7 @@ func (s *search) run() int32 {
 }
 
 // measure replaces the straight line of a hop by the path.
-func (s *search) measure(h hop, node int64) {
+func (s *search) measure(h hop) {
 	to := h.at
 	before := &s.hops[h.before]
 	tail := 0.0
@@ -231,7 +251,7 @@ func (s *search) measure(h hop, node int64) {
 	}
 	h.g += d - h.run
 	h.run, h.known = d, true
-	s.open(h, node)
+	s.open(h)
 }
 
 // expand lets the ways on from a hop wait.
@@ -246,14 +266,14 @@ func (s *search) expand(k int32) {
 	if int(h.stage) < len(s.stops) {
 		if st := &s.stops[h.stage]; st.hole < 0 && level.free(st.at) {
 			d := dist(h.at, st.at)
-			s.open(hop{g: h.g + d, before: k, by: -1, entry: -1, level: h.level, stage: h.stage + 1, run: d, at: st.at}, stopNode(h.level))
+			s.open(hop{g: h.g + d, before: k, by: -1, entry: -1, level: h.level, stage: h.stage + 1, run: d, at: st.at})
 		}
 		return
 	}
 	for i := range s.to {
 		if e := &s.to[i]; e.level == int(h.level) {
 			d := dist(h.at, e.at)
-			s.open(hop{g: h.g + d + e.cost, before: k, by: -1, entry: int32(i), level: h.level, stage: h.stage, run: d, at: e.at}, endNode(int32(i)))
+			s.open(hop{g: h.g + d + e.cost, before: k, by: -1, entry: int32(i), level: h.level, stage: h.stage, run: d, at: e.at})
 		}
 	}
 }
@@ -265,7 +285,8 @@ func (s *search) look(k, other int32) {
 	if len(p.groups) == 0 {
 		return
 	}
-	sw := sweep{hop: k, pair: p, other: s.c.levels[other], heap: make([]bounded, 0, len(p.groups))}
+	sw := sweep{hop: k, pair: p, other: s.c.levels[other]}
+	first := len(s.bounds)
 	base := h.g + math.Abs(sw.other.z-s.c.levels[h.level].z)
 	for i := range p.groups {
 		g := &p.groups[i]
@@ -273,8 +294,9 @@ func (s *search) look(k, other int32) {
 			continue
 		}
 		f := base + g.extra + toBox(h.at, &g.box) + s.aheadOfBox(&g.box, sw.other.z, h.stage)
-		sw.heap = append(sw.heap, bounded{f, int32(i)})
+		s.bounds = append(s.bounds, bounded{f, int32(i)})
 	}
+	sw.heap = s.bounds[first:len(s.bounds):len(s.bounds)]
 	if len(sw.heap) == 0 {
 		return
 	}
@@ -346,6 +368,6 @@ func (s *search) next(i int32) {
 		}
 		d := dist(h.at, m.p[side])
 		s.open(hop{g: h.g + d + m.length(), before: sw.hop, by: int32(t), entry: -1, level: int32(sw.other.index), stage: stage,
-			side: side, run: d, at: m.p[1-side]}, sideNode(int32(t), 1-side))
+			side: side, run: d, at: m.p[1-side]})
 	}
 }

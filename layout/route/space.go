@@ -90,6 +90,7 @@ type Leg struct {
 	Opening string  // Hole
 	Lane    float64 // mm to the left of the shortest way, beside others
 	Tight   bool    // bends more tightly than asked, for want of room
+	Stacked float64 // mm of it that lie on or under other bundles for want of room, plain crossings aside
 }
 
 // Way is a bundle's way. Blocked is nil when there is one.

@@ -16,6 +16,19 @@ type thread struct {
 	b        *Bundle
 	from, to entry
 	knots    []knot
+
+	runs []run // before each knot and behind the last, once laid
+	// taken are places where other bundles are upright: knots are not moved onto them.
+	taken []upright
+}
+
+// A run is what lies on a level between two knots.
+type run struct {
+	level   *level
+	path    geom.Path
+	tight   bool
+	lane    float64
+	stacked float64
 }
 
 // A knot is where a thread changes level, or a stop that it passes.
@@ -40,8 +53,8 @@ func (k *knot) after() int {
 }
 
 // thread finds the way of a bundle.
-func (c *class) thread(b *Bundle) (*thread, *Blocked) {
-	s := search{c: c, b: b}
+func (c *class) thread(s *search, b *Bundle) (*thread, *Blocked) {
+	s.reset(c, b)
 	var stopped *wall
 	if s.from, stopped = c.entries(b.From); len(s.from) == 0 {
 		return nil, c.enclosed(b, b.From, stopped)
@@ -53,6 +66,11 @@ func (c *class) thread(b *Bundle) (*thread, *Blocked) {
 		st, ok := c.stopAt(v)
 		if !ok {
 			return nil, &Blocked{At: [2]r2.Point{v.At, v.At}, Z: b.From.Z, Need: b.OD, Enclosed: true, Of: [2]string{v.Opening, v.Opening}}
+		}
+		if st.hole >= 0 {
+			if why := c.tooNarrow(st.sheet, st.hole); why != nil {
+				return nil, why
+			}
 		}
 		s.stops = append(s.stops, st)
 	}
@@ -112,8 +130,23 @@ func (t *thread) ends(i int) (level int, a, b r2.Point) {
 	return level, a, t.to.at
 }
 
+// lay finds the paths of the runs.
+func (t *thread) lay() *Blocked {
+	t.runs = make([]run, len(t.knots)+1)
+	for i := range t.runs {
+		level, a, b := t.ends(i)
+		l := t.c.levels[level]
+		p, tight, blocked := t.path(l, a, b)
+		if blocked != nil {
+			return blocked
+		}
+		t.runs[i] = run{level: l, path: p, tight: tight}
+	}
+	return nil
+}
+
 // write writes the legs down.
-func (t *thread) write() (Way, *Blocked) {
+func (t *thread) write() Way {
 	var w Way
 	c := t.c
 	add := func(l Leg) {
@@ -132,52 +165,48 @@ func (t *thread) write() (Way, *Blocked) {
 	}
 	leave(t.from.leave, t.b.From.Z)
 	drop(t.from.at, t.b.From.Z, c.levels[t.from.level].z)
-	var tail geom.Path // what the run to come begins with
-	var before geom.Path
-	tight := false
-	for i := range len(t.knots) + 1 {
-		level, a, b := t.ends(i)
-		l := c.levels[level]
-		p, sharp, blocked := t.path(i, l, a, b)
-		if blocked != nil {
-			return Way{}, blocked
-		}
-		tight = tight || sharp
-		before = joined(before, tail, p)
-		tail = geom.Path{}
-		if i < len(t.knots) && t.knots[i].stop {
-			continue
+	var leg Leg // the one along a level that is being put together
+	for i := range t.runs {
+		r := &t.runs[i]
+		leg.Path = joined(leg.Path, r.path)
+		leg.Tight = leg.Tight || r.tight
+		leg.Stacked += r.stacked
+		if math.Abs(r.lane) > math.Abs(leg.Lane) {
+			leg.Lane = r.lane
 		}
 		var k *knot
 		if i < len(t.knots) {
-			k = &t.knots[i]
-			before = joined(before, line(k.in(), k.move.at[k.side]))
+			if k = &t.knots[i]; k.stop {
+				continue
+			}
+			leg.Path = joined(leg.Path, line(k.in(), k.move.at[k.side]))
 		}
-		if len(before.Segs) > 0 {
-			add(Leg{Kind: Along, Level: l.name, Path: before, Z0: l.z, Z1: l.z, Length: before.Length, Tight: tight})
+		if len(leg.Path.Segs) > 0 {
+			leg.Kind, leg.Level, leg.Z0, leg.Z1, leg.Length = Along, r.level.name, r.level.z, r.level.z, leg.Path.Length
+			add(leg)
 		}
-		before, tight = geom.Path{}, false
+		leg = Leg{}
 		if k == nil {
 			break
 		}
 		m := &k.move
-		leg := Leg{Kind: m.kind, At: m.at[k.side], Z0: l.z, Z1: c.levels[k.after()].z, Length: m.upright}
+		up := Leg{Kind: m.kind, At: m.at[k.side], Z0: r.level.z, Z1: c.levels[k.after()].z, Length: m.upright}
 		if m.sheet >= 0 {
-			leg.Sheet = c.space.Sheets[m.sheet].ID
+			up.Sheet = c.space.Sheets[m.sheet].ID
 		}
 		if m.kind == Hole {
-			leg.Opening = c.space.Sheets[m.sheet].Holes[m.opening].Name
+			up.Opening = c.space.Sheets[m.sheet].Holes[m.opening].Name
 		}
-		add(leg)
-		tail = line(m.at[1-k.side], k.out())
+		add(up)
+		leg.Path = line(m.at[1-k.side], k.out())
 	}
 	drop(t.to.at, c.levels[t.to.level].z, t.b.To.Z)
 	leave(reversed(t.to.leave), t.b.To.Z)
-	return w, nil
+	return w
 }
 
-// path returns the shortest path of a run, and whether it bends more tightly than asked.
-func (t *thread) path(_ int, l *level, a, b r2.Point) (p geom.Path, tight bool, blocked *Blocked) {
+// path returns the shortest path on a level, and whether it bends more tightly than asked.
+func (t *thread) path(l *level, a, b r2.Point) (p geom.Path, tight bool, blocked *Blocked) {
 	if clearLine(l.walls, a, b) {
 		return line(a, b), false, nil
 	}
@@ -188,13 +217,21 @@ func (t *thread) path(_ int, l *level, a, b r2.Point) (p geom.Path, tight bool, 
 	if err != nil {
 		return p, false, t.c.blame(t.b, l, err)
 	}
-	if t.b.Bend > 0 && bends(p, t.b.Bend+t.c.r) {
-		if q, err := f.Path(a, b, geom.PathOptions{Bend: t.b.Bend + t.c.r}); err == nil {
-			return q, false, nil
-		}
-		tight = true
-	}
+	p, tight = t.bent(f, p, a, b)
 	return p, tight, nil
+}
+
+// bent returns the path with bends as wide as asked, or as it is, if there is none or it needs
+// none, and whether it then bends more tightly.
+func (t *thread) bent(f *geom.Field, p geom.Path, a, b r2.Point) (geom.Path, bool) {
+	if t.b.Bend == 0 || !bends(p, t.b.Bend+t.c.r) {
+		return p, false
+	}
+	q, err := f.Path(a, b, geom.PathOptions{Bend: t.b.Bend + t.c.r})
+	if err != nil {
+		return p, true
+	}
+	return q, false
 }
 
 // bends reports whether the path has a bend of less than the radius.

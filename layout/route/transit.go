@@ -32,7 +32,8 @@ func (t *transit) length() float64 { return dist(t.p[0], t.at[0]) + t.upright + 
 // A pair is two levels and the places at which one may be changed for the other.
 type pair struct {
 	lo, hi *level
-	walls  []*wall // that an upright move keeps clear of, the limits of both levels among them
+	walls  []*wall // that a drop keeps clear of, the limits of both levels among them
+	beside []*wall // that a way over an edge or through an opening keeps clear of, where it is upright
 	groups []group
 }
 
@@ -65,11 +66,14 @@ func (c *class) pair(a, b int) *pair {
 		return p
 	}
 	if lo.sheet >= 0 && lo.sheet == hi.sheet {
+		p.beside = c.between(lo.z-c.r, hi.z+c.r, lo, true, nil)
+		p.beside = slices.DeleteFunc(p.beside, func(w *wall) bool { return w.of == thing{true, lo.sheet} })
 		c.roundEdge(p)
 		c.throughOpenings(p)
 		return p
 	}
 	p.walls = c.between(lo.z-c.r, hi.z+c.r, lo, true, nil)
+	p.beside = p.walls
 	for _, l := range [2]*level{lo, hi} {
 		if l.sheet >= 0 && l.top == (l == hi) {
 			c.offEdge(p, l)
@@ -302,14 +306,5 @@ func (c *class) isFree(t *transit) bool {
 		u := out.Sub(t.p[0])
 		out = out.Add(u.Mul((c.r + 2*play) / u.Norm()))
 	}
-	if t.kind == Hole {
-		// The opening itself is free.
-		return clearOf(c.beside(lo.z-c.r, hi.z+c.r, lo, t.sheet), out)
-	}
-	return clearOf(c.between(lo.z-c.r, hi.z+c.r, lo, true, nil), out)
-}
-
-// beside is between without one sheet.
-func (c *class) beside(lo, hi float64, l *level, sheet int) []*wall {
-	return slices.DeleteFunc(c.between(lo, hi, l, true, nil), func(w *wall) bool { return w.of == thing{true, sheet} })
+	return clearOf(c.pair(t.lo, t.hi).beside, out)
 }

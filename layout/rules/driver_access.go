@@ -28,16 +28,27 @@ var driverAccess = &Rule{
 	Why:      "A plate, a post or a part stands above the head: the screw cannot be tightened when the rest is on, and taking one board out means taking the craft apart.",
 	Need:     "A straight way 60 mm long in line with the screw, 4 mm across up to M2.5 and 5 mm from M3; where that is not free, one tilted by 20 degrees, which ball-end drivers for hexagon sockets allow. Trade figures; `needs:` gives the width of the builder's own drivers.",
 	How: "From each head outwards, in mm, against what is there when the screw is turned. Screws of plates that close the craft (on posts) and of props: all but packs, straps, props and what is stuck on that plate itself. Bolts of a stack from its plate's side: the frame up to that plate, with nothing hung under it; " +
-		"from its open side: all but plates over it and what they carry. Bolts through plates: plates, posts and motors. Camera screws: all but plates over the camera and what they carry. Screws at the foot of posts and motor screws are turned while their plate is still single, and are not judged; " +
-		"nor are nuts. Soft parts are bent aside. One finding a set of equal screws tells the least.",
+		"from its open side: all but plates over it and what they carry. Bolts through plates: plates, posts and motors. Camera screws: all but plates over the camera and what they carry. Screws at the foot of posts are turned while their plate is still single, and are not judged. Motor screws: motors, and plates that lie against the arm. Nuts on plates: a socket in line with them, 1.6 times as wide as they are across flats, or a spanner as wide from any side. Motor screws and nuts are told only where something is in the way; " +
+		"nuts on boards are held by hand. Soft parts are bent aside. One finding a set of equal screws tells the least.",
 	Fix: "An access hole in line with the screw, a ball-end driver, or put the screw in before.",
 	Run: runDriverAccess,
 }
 
 func runDriverAccess(p *Pass) {
-	var found perPart
+	var found, blocked perPart
 	for _, j := range p.Asm.Joints {
+		if there, ok := p.whenNutTurned(j); ok {
+			if f := p.reachNut(j, there); f.Verdict != layout.OK {
+				blocked.add(fmt.Sprintf("nut %p", j.Fastening), f)
+			}
+		}
 		if j.Head == nil || j.Own {
+			continue
+		}
+		if pl, ok := p.whileSingle(j); ok {
+			if f := p.reach(j, p.singly(j, pl)); f.Verdict != layout.OK {
+				blocked.add(fmt.Sprintf("%p", j.Fastening), f)
+			}
 			continue
 		}
 		there, ok := p.thereWhenTurned(j)
@@ -46,6 +57,7 @@ func runDriverAccess(p *Pass) {
 		}
 		found.add(fmt.Sprintf("%p", j.Fastening), p.reach(j, there))
 	}
+	found.list = append(found.list, blocked.list...)
 	if len(found.list) == 0 {
 		p.Nothing("no screw is turned when anything else is on")
 	}
@@ -57,13 +69,7 @@ func runDriverAccess(p *Pass) {
 // thereWhenTurned says which bodies are there when a screw is turned; ok is false for screws
 // that are turned while their plate is single.
 func (p *Pass) thereWhenTurned(j *layout.Joint) (there func(*layout.Body) bool, ok bool) {
-	hard := func(b *layout.Body) bool {
-		switch b.Kind {
-		case layout.PackBody, layout.StrapBody, layout.HubBody, layout.LeadBody:
-			return false
-		}
-		return !b.Soft && b.Of != j.Owner.ID
-	}
+	hard := hardFor(j)
 	over := func(z float64) func(*layout.Body) bool { // not on, or carried by, plates over z
 		return func(b *layout.Body) bool {
 			for c := p.component(b.Of); c != nil; c = p.component(c.On) {
@@ -109,6 +115,18 @@ func (p *Pass) thereWhenTurned(j *layout.Joint) (there func(*layout.Body) bool, 
 		return and(hard, p.frameTo(on, s.Down)), true
 	}
 	return nil, false
+}
+
+// hardFor returns what stops a driver or spanner for a joint: nothing that is soft, comes
+// on last or turns, and not its own screws.
+func hardFor(j *layout.Joint) func(*layout.Body) bool {
+	return func(b *layout.Body) bool {
+		switch b.Kind {
+		case layout.PackBody, layout.StrapBody, layout.HubBody, layout.LeadBody:
+			return false
+		}
+		return !b.Soft && b.Of != j.Owner.ID
+	}
 }
 
 // frameTo returns what belongs to the frame on the far side of a stack's plate: plates,
@@ -304,6 +322,9 @@ func (p *Pass) reach(j *layout.Joint, there func(*layout.Body) bool) layout.Find
 		f.Message = fmt.Sprintf("%s passes %s at %s, which tolerances may take", who, what, mm(f.Measured))
 	}
 	f.Fix = fmt.Sprintf("move %s %s aside, or turn the screw before it is on", what, mm(up(-f.Worst, 0.1)))
+	if near.Kind == layout.MotorBody && j.Kind == layout.MotorScrew {
+		f.Fix = fmt.Sprintf("give %s a plate of its own, away from the heads of these screws", what)
+	}
 	if near.Kind == layout.PlateBody && !j.Level {
 		f.Fix = fmt.Sprintf("cut a hole of %s in %s in line with the screw, or put the screw in before that plate is on", mm(wide+1), what)
 	}

@@ -48,7 +48,9 @@ func WiresText(w io.Writer, asm *layout.Assembly) error {
 			layout.GaugeText(l.Wire.Gauge)+chosen(l.Wire), dash(l.Wire.Colour), cutText(l), stripText(l.Wire), wireGrams(l), lineNote(l))
 	}
 	t.Flush()
-	b.WriteString("\ntotals\n")
+	if len(list.Gauges) > 0 {
+		b.WriteString("\ntotals\n")
+	}
 	t = tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	for _, g := range list.Gauges {
 		with := "to cut"
@@ -131,7 +133,10 @@ func anyChosen(l *layout.CutList) bool {
 
 // cutText prints the length to cut with its tolerance: "112 ±3", "112 +4 −2".
 func cutText(l *layout.CutLine) string {
-	if !l.Routed {
+	switch {
+	case l.Circuit.Route == nil:
+		return "–"
+	case !l.Routed:
 		return "no way"
 	}
 	return strconv.FormatFloat(l.Cut, 'f', 0, 64) + tolerance(l.Plus, l.Minus)
@@ -166,9 +171,11 @@ func wireGrams(l *layout.CutLine) string {
 // left of it, the plug within the run, the sleeve, the ground that was added.
 func lineNote(l *layout.CutLine) string {
 	var out []string
-	if l.Lead {
-		with := "comes with " + l.Circuit.From.Label
+	if l.Lead != nil {
+		with := "comes with " + l.Lead.Label
 		switch {
+		case l.Circuit.Kind == layout.CoaxCircuit:
+			with += ", never cut: at least so long"
 		case l.Bought <= 0:
 			with += ", length not known"
 		case !l.Routed:
@@ -209,8 +216,8 @@ func WiresCSV(w io.Writer, asm *layout.Assembly) error {
 	for i := range list.Lines {
 		l := &list.Lines[i]
 		lead, bought, spare := "", "", ""
-		if l.Lead {
-			lead, bought = l.Circuit.From.ID, blankZero(l.Bought)
+		if l.Lead != nil {
+			lead, bought = l.Lead.ID, blankZero(l.Bought)
 			if l.Bought > 0 && l.Routed {
 				spare = strconv.FormatFloat(l.Spare, 'f', -1, 64)
 			}
@@ -333,8 +340,8 @@ func jsonLine(l *layout.CutLine) jsonCutLine {
 	if l.Routed {
 		j.Cut, j.Length, j.Plus, j.Minus, j.Grams = round(l.Cut), round(l.Length), round(l.Plus), round(l.Minus), round(l.Grams)
 	}
-	if l.Lead {
-		j.Lead = l.Circuit.From.ID
+	if l.Lead != nil {
+		j.Lead = l.Lead.ID
 		if l.Bought > 0 {
 			j.Bought = round(l.Bought)
 			if l.Routed {

@@ -43,6 +43,15 @@ func circleSpline(x, y, r, knot0 float64) string {
 }
 
 func TestSplines(t *testing.T) {
+	// A smooth curve through n points of a circle of r = 5 lies off it by about r·(2π/n)⁴/384, 0.001 for 12.
+	closedThrough := func(n int, x, y, r float64, again int) string {
+		s := tg(0, "SPLINE", 8, "0", 70, 11, 71, 3, 72, 0, 73, 0, 74, n)
+		for i := range n + again {
+			sn, cs := math.Sincos(2 * math.Pi * float64(i%n) / float64(n))
+			s += tg(11, x+r*cs, 21, y+r*sn, 31, 0)
+		}
+		return s
+	}
 	plain := square60()
 	// A rational quadratic of nine points is a circle exactly: corners of the square round it
 	// with the weight cos 45°.
@@ -75,6 +84,8 @@ func TestSplines(t *testing.T) {
 		"degree 1 with corners":              {dxf(spline(1, 1, []float64{0, 0, 1, 2, 3, 4, 4}, []float64{0, 0, 60, 0, 60, 40, 0, 40, 0, 0})), plain},
 		"points that it passes through":      {dxf(line(0, 0, 60, 0), line(60, 40, 0, 40), line(0, 40, 0, 0), tg(0, "SPLINE", 8, "0", 70, 8, 71, 3, 72, 0, 73, 0, 74, 3, 11, 60, 21, 0, 11, 60, 21, 15, 11, 60, 21, 40)), plain},
 		"given directions at both ends":      {dxf(bow, tg(0, "SPLINE", 8, "0", 70, 8, 71, 3, 72, 0, 73, 0, 74, 2, 12, 1, 22, 0, 13, -3, 23, 0, 11, 60, 21, 0, 11, 60, 21, 40)), leaning},
+		"points of a closed one":             {dxf(box60(), closedThrough(12, 20, 20, 5, 0)), want{box: plain.box, area: 2400 - disc(10), within: 0.03, round: []holeWant{{20, 20, 10, 0}}}},
+		"its first point given twice":        {dxf(box60(), closedThrough(12, 20, 20, 5, 1)), want{box: plain.box, area: 2400 - disc(10), within: 0.03, round: []holeWant{{20, 20, 10, 0}}}},
 		"one that is broken is left out":     {dxf(box60(), spline(3, 8, []float64{0, 0, 0, 1, 1, 1}, []float64{0, 0, 1, 1, 2, 2, 3, 3})), plain},
 		"a weight of zero is left out":       {dxf(box60(), spline(2, 8, []float64{0, 0, 0, 1, 1, 1}, []float64{10, 10, 12, 12, 14, 10}, 1, 0, 1)), plain},
 		"knots that fall are left out":       {dxf(box60(), spline(2, 8, []float64{0, 0, 0, 1, 0.5, 1}, []float64{10, 10, 12, 12, 14, 10})), plain},

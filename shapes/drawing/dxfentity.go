@@ -233,13 +233,15 @@ func (r *dxfReader) splineOf(g *tags, draw func(...curve) error) error {
 		return nil
 	}
 	if len(points) == 0 {
-		if g.whole(70, 0)&1 != 0 && len(pass) > 1 && pass[0] != pass[len(pass)-1] {
-			pass = append(pass, pass[0])
-		}
 		// The directions at both ends, where the file gives them.
 		from := r2.Point{X: g.real(12, 0), Y: g.real(22, 0)}
 		to := r2.Point{X: g.real(13, 0), Y: g.real(23, 0)}
-		cs := through(pass, from, to)
+		var cs []curve
+		if g.whole(70, 0)&1 != 0 && len(pass) > 1 {
+			cs = throughClosed(pass)
+		} else {
+			cs = through(pass, from, to)
+		}
 		if len(cs) == 0 {
 			return r.broken(g, "without points")
 		}

@@ -66,6 +66,32 @@ func through(points []r2.Point, start, end r2.Point) []curve {
 	return out
 }
 
+// throughClosed returns the closed curve through the points that has no corner anywhere: the
+// points are followed on past both ends until these have no effect. What is wrong at an end
+// falls to 2 - √3 = 0.27 of it from each point to the next, so that after 16 points less than
+// 1e-9 is left.
+func throughClosed(points []r2.Point) []curve {
+	const beyond = 16
+	var p []r2.Point
+	for _, q := range points {
+		if len(p) == 0 || q.Sub(p[len(p)-1]).Norm() > 1e-9 {
+			p = append(p, q)
+		}
+	}
+	if n := len(p); n > 1 && p[n-1].Sub(p[0]).Norm() <= 1e-9 {
+		p = p[:n-1]
+	}
+	n := len(p)
+	if n < 3 {
+		return through(append(p, points[0]), r2.Point{}, r2.Point{})
+	}
+	round := make([]r2.Point, 0, n+1+2*beyond)
+	for i := -beyond; i <= n+beyond; i++ {
+		round = append(round, p[((i%n)+n)%n])
+	}
+	return through(round, r2.Point{}, r2.Point{})[beyond : beyond+n]
+}
+
 // direction returns v at unit length; ok is false for one without length.
 func direction(v r2.Point) (u r2.Point, ok bool) {
 	n := v.Norm()
