@@ -82,15 +82,22 @@ func (p *Pass) route(c *layout.Circuit) layout.Finding {
 		f.HasPlace, f.A, f.B = true, lift(b.At[0], b.Z), lift(b.At[1], b.Z)
 		f = f.Judge(layout.Fixed(b.Gap), layout.Fixed(b.Need))
 		one, two := p.standing(b.Of[0]), p.standing(b.Of[1])
-		if b.Enclosed || b.Of[0] == b.Of[1] || b.Of[1] == "" {
-			f.Verdict = layout.Fail
-			f.Message = fmt.Sprintf("%s %s no way: %s stands all round one end, with no gap of %s", p.fromTo(c), does(c, "find"), one, mm(b.Need))
-			f.Fix = fmt.Sprintf("open %s there, or put the end elsewhere", one)
-			return f
-		}
 		f.Verdict = layout.Fail
-		f.Message = fmt.Sprintf("%s %s no way: the gap between %s and %s is %s wide and %s is needed", p.fromTo(c), does(c, "find"), one, two, mm(b.Gap), mm(b.Need))
-		f.Fix = fmt.Sprintf("open that gap by %s, or lead the wires another way with `via:`", mm(up(b.Need-b.Gap, 0.1)))
+		what := fmt.Sprintf("%s %s no way", p.fromTo(c), does(c, "find"))
+		switch {
+		case b.Of[0] == "" && b.Of[1] == "":
+			f.Message = fmt.Sprintf("%s: nothing %s wide leads from where one end lies to the other", what, mm(b.Need))
+			f.Fix = "open a slot in the plate between the two, or put an end elsewhere"
+		case b.Enclosed || one == two:
+			f.Message = fmt.Sprintf("%s: %s stands all round one end, with no gap of %s", what, one, mm(b.Need))
+			f.Fix = fmt.Sprintf("open %s there, or put the end elsewhere", one)
+		case b.Gap < touch:
+			f.Message = fmt.Sprintf("%s: there is no gap between %s and %s, and %s is needed", what, one, two, mm(b.Need))
+			f.Fix = fmt.Sprintf("move them %s apart, or lead the wires another way with `via:`", mm(up(b.Need, 0.1)))
+		default:
+			f.Message = fmt.Sprintf("%s: the gap between %s and %s is %s wide and %s is needed", what, one, two, mm(b.Gap), mm(b.Need))
+			f.Fix = fmt.Sprintf("open that gap by %s, or lead the wires another way with `via:`", mm(up(b.Need-b.Gap, 0.1)))
+		}
 		return f
 	}
 	f.Verdict = layout.OK
@@ -130,7 +137,7 @@ func unplaced(c *layout.Circuit) []*shapes.Dim {
 func (p *Pass) standing(id string) string {
 	for _, b := range p.Asm.Bodies {
 		if b.ID == id {
-			return p.part(b)
+			return p.piece(b)
 		}
 	}
 	if id == "" {
