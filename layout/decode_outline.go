@@ -34,6 +34,20 @@ type DrawnHole struct {
 
 const outlineFileForm = "the name of a DXF or SVG file in the build's folder, such as hull.dxf"
 
+// fromFile tells an outline out of a drawing by its keys: by any of them where `file:` is
+// misspelt or forgotten.
+func fromFile(n *read.Node) bool {
+	if n.Kind() != read.Map {
+		return false
+	}
+	for _, k := range []string{"file", "unit", "scale", "dpi", "layer", "part", "place", "of", "straight", "sinks"} {
+		if n.Get(k) != nil {
+			return true
+		}
+	}
+	return slip(n, "file") && n.Get("join") == nil
+}
+
 // outlineFile reads an outline of the form {file: hull.dxf, ...}.
 func (d *decoder) outlineFile(n *read.Node, p *PlateSpec) {
 	p.Outline = &shapes.Outline{Pos: n.Pos()}
@@ -42,6 +56,7 @@ func (d *decoder) outlineFile(n *read.Node, p *PlateSpec) {
 	if !f.OK() {
 		return
 	}
+	f.Need("file", outlineFileForm)
 	file := f.Text("file", "")
 	opt := drawing.Options{
 		Unit:  f.Enum("unit", "", "mm", "cm", "m", "in", "ft", "mil", "pt", "px"),

@@ -29,7 +29,7 @@ func (d *decoder) plate(f *read.Fields, p *PlateSpec) {
 	tn := f.Need("thickness", "the thickness of the sheet, such as 2 mm")
 	p.Thickness = d.dim(tn, p.Name+" thickness", shapes.SizeMM().Between(0.2, 50))
 	if on := f.Need("outline", "shapes to join and to cut, such as {join: [{rectangle: [100, 40], corner: 6}]}"); on != nil {
-		if on.Kind() == read.Map && on.Get("file") != nil {
+		if fromFile(on) {
 			d.outlineFile(on, p)
 		} else if o, ok := shapes.ParseOutline(d.diags, on); ok {
 			p.Outline = &o

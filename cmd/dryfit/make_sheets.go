@@ -109,15 +109,21 @@ func layOut(asm *layout.Assembly, opt *render.NestOptions) (laidOut, error) {
 	if err != nil {
 		return out, unusable("dryfit: %v", err)
 	}
-	var b strings.Builder
+	var b, list strings.Builder
+	fmt.Fprintf(&list, "What lies on the sheets for %s\n", asm.Name)
 	for i := range sheets {
 		s := &sheets[i]
+		fmt.Fprintf(&list, "\n%s\n", s.Name)
+		for _, n := range s.Drawing.Notes {
+			fmt.Fprintf(&list, "  %s\n", n)
+		}
 		if err := addCut(&out.files, fileName(asm.Name, "sheet", s.Name), &s.Drawing); err != nil {
 			return out, err
 		}
 		fmt.Fprintf(&b, "sheet %d of %d of %s: plates %d, used %s\n", s.Number, s.Of, s.Stock, s.Pieces, s.Percent())
 	}
 	out.text = b.String()
+	out.files = append(out.files, file{fileName(asm.Name, "sheets") + ".txt", []byte(list.String())})
 	var lost []error
 	for _, u := range left {
 		lost = append(lost, fmt.Errorf("%s: %d of %.1f x %.1f mm fit on no sheet of %g x %g mm with a margin of %g; take a larger sheet or a smaller margin",

@@ -56,7 +56,7 @@ func (s *sheet) best(turns []*turned) *laid {
 	var best *laid
 	top, right := math.Inf(1), math.Inf(1)
 	offer := func(t *turned, at r2.Point) {
-		at = s.slide(t, at)
+		at = s.settle(t, s.slide(t, at))
 		y, x := at.Y+t.size.Y, at.X+t.size.X
 		if y < top-same || y < top+same && x < right-same {
 			best, top, right = &laid{t, at}, y, x
@@ -116,6 +116,23 @@ func (s *sheet) slide(t *turned, at r2.Point) r2.Point {
 		at = s.push(t, at, r2.Point{X: -1})
 		if from.Sub(at).Norm() < 1e-4 {
 			break
+		}
+	}
+	return at
+}
+
+// settle moves a piece onto whole micrometres where it fits there as well, so that rounding of
+// the way it came does not show: to the nearest, or up and to the right of where it is.
+func (s *sheet) settle(t *turned, at r2.Point) r2.Point {
+	const um = 1000
+	nearest := r2.Point{X: math.Round(at.X*um) / um, Y: math.Round(at.Y*um) / um}
+	for _, p := range [...]r2.Point{
+		nearest,
+		{X: math.Ceil(at.X*um) / um, Y: nearest.Y}, {X: nearest.X, Y: math.Ceil(at.Y*um) / um},
+		{X: math.Ceil(at.X*um) / um, Y: math.Ceil(at.Y*um) / um},
+	} {
+		if s.fits(t, p) {
+			return p
 		}
 	}
 	return at
