@@ -57,6 +57,20 @@ var All = []*Rule{
 	connectorExit,
 	exitToProp,
 	buttonReach,
+	// wires
+	wireGauge,
+	leadLength,
+	pinOrder,
+	plugFamily,
+	padFace,
+	signalBesidePower,
+	compassDistance,
+	// supply
+	railVoltage,
+	railCurrent,
+	escCurrent,
+	batteryCurrent,
+	plugCurrent,
 	// mass
 	takeOffMass,
 	balance,

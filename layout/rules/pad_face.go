@@ -16,6 +16,7 @@ const (
 	sideTurn    = 135.0 // degrees between a pad's side and where its lead comes from
 	sideTurnTol = 45.0
 	sideNear    = 20.0 // mm: nearer than this a direction means nothing
+	thickGauge  = 20.0 // AWG: wires from here on need 5 mm and more to turn
 	moundOver   = 1.5  // mm of solder over a lead that lies on its pad
 	moundTol    = 0.5
 )
@@ -26,7 +27,7 @@ var padFace = &Rule{
 	Question: "do pads face where their leads come from, with room for the solder",
 	Why:      "A board whose pack pads face the nose makes a thick lead loop over the whole stack; a lead on a face without room stands against the board above, and its solder goes through the insulation.",
 	Need:     "A pad's side within 90° of the direction in which its thick lead runs, 135° at most; over each soldered lead its own diameter and 1 to 2 mm of solder to the next thing. Both are habits of builders.",
-	How:      "Degrees in plan between the way out of the pads and the line to the other end, for pack and motor leads that run 20 mm or more sideways; the quarter turn of the board that mends it is told. In mm from the pad's face to the next body over it, as high as that is there.",
+	How:      "Degrees in plan between the way out of the pads and the line to the other end, for pack and motor leads of 20 AWG or thicker that run 20 mm or more sideways; the quarter turn of the board that mends it is told. In mm from the pad's face to the next body over it, as high as that is there.",
 	Fix:      "Turn the board and set its angle in the firmware, solder on the other face, or bring the lead in low from the side.",
 	Run:      runPadFace,
 }
@@ -38,7 +39,7 @@ func runPadFace(p *Pass) {
 	worst := map[string]*worstOf{}
 	var owners []string
 	for _, c := range p.Asm.Circuits {
-		thick := c.Kind == layout.PackCircuit || c.Kind == layout.MotorCircuit
+		thick := isThick(c)
 		for _, from := range []bool{true, false} {
 			ends, far := endsOf(c, from)
 			if len(ends) == 0 || ends[0].Pad == nil || ends[0].Port != nil {
@@ -66,6 +67,19 @@ func runPadFace(p *Pass) {
 	if len(p.findings) == 0 {
 		p.Nothing("no thick lead is soldered to a pad that faces sideways, and nothing lies over a soldered one")
 	}
+}
+
+// isThick reports whether a circuit is of motor or pack leads that need room to turn.
+func isThick(c *layout.Circuit) bool {
+	if c.Kind != layout.PackCircuit && c.Kind != layout.MotorCircuit {
+		return false
+	}
+	for _, w := range c.Wires {
+		if w.Gauge != nil && w.Gauge.Wire != nil && w.Gauge.Wire.Gauge > 0 && w.Gauge.Wire.Gauge <= thickGauge {
+			return true
+		}
+	}
+	return false
 }
 
 // endsOf returns the terminals of a circuit at one end, and those at the other.

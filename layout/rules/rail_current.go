@@ -60,7 +60,7 @@ func (p *Pass) railLoad(r *layout.RailUse) {
 	if len(parts) == 0 {
 		parts = []string{"nothing that draws"}
 	}
-	f.Message = fmt.Sprintf("on %s of %s hang %s", volts(r.Volts), p.call(r.Owner.ID), speak(parts))
+	f.Message = fmt.Sprintf("the %s of %s feeds %s", volts(r.Volts), p.call(r.Owner.ID), speak(parts))
 	if len(rated.Missing()) == 0 {
 		f.Message += fmt.Sprintf("; its regulator gives %s", ampere(rated.Nominal()))
 	}

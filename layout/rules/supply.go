@@ -111,13 +111,21 @@ func missingFactor(f layout.Form) bool {
 	return false
 }
 
-// net says what a net is in a sentence: "the pack", "5 V of the flight board".
+// millivolts writes a small voltage: in mV under 0.1 V.
+func millivolts(v float64) string {
+	if math.Abs(v) < 0.1 {
+		return num(math.Round(10000*v)/10) + " mV"
+	}
+	return volts(v)
+}
+
+// net says what a net is in a sentence: "the battery", "the 5 V rail of the flight board".
 func (p *Pass) net(n *layout.Net) string {
 	switch n.Kind {
 	case layout.PackNet:
 		return p.call(n.Packs[0].ID)
 	case layout.RailNet:
-		return fmt.Sprintf("%s of %s", volts(n.Rated()), p.call(n.Gives[0].Owner.ID))
+		return fmt.Sprintf("the %s rail of %s", volts(n.Rated()), p.call(n.Gives[0].Owner.ID))
 	}
 	return n.String()
 }

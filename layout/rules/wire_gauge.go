@@ -162,7 +162,7 @@ func (p *Pass) drops(s *layout.Supply, c *layout.Circuit, leads []*layout.LeadUs
 		drop = layout.Of(figure(nil, "routed length of "+c.Label, shapes.MM))
 	}
 	f = f.Judge(drop, need)
-	f.Message = fmt.Sprintf("%s drop %s there and back at %s, of %s that may be", p.bundle(c), volts(drop.Nominal()), ampere(most.Full.Nominal()), volts(need.Nominal()))
+	f.Message = fmt.Sprintf("%s drop %s there and back at %s, of %s that may be", p.bundle(c), millivolts(drop.Nominal()), ampere(most.Full.Nominal()), volts(need.Nominal()))
 	switch {
 	case f.Verdict == layout.Unknown:
 		f.Message = fmt.Sprintf("what %s drop cannot be told", p.bundle(c))
