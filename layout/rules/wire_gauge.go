@@ -83,7 +83,7 @@ func (p *Pass) supplyGauge(s *layout.Supply, c *layout.Circuit) {
 			pairs++
 		}
 	}
-	var worst worstOf
+	var worst tightest
 	for _, u := range leads {
 		wire := u.Wire.Gauge.Wire
 		name := u.Wire.Gauge.Name
@@ -97,6 +97,21 @@ func (p *Pass) supplyGauge(s *layout.Supply, c *layout.Circuit) {
 	}
 	if worst.found {
 		p.Report(worst.f)
+	}
+}
+
+// tightest keeps the finding that should be told first where measures have several units: the
+// graver verdict, then the smaller margin as a share of its need.
+type tightest struct {
+	f     layout.Finding
+	found bool
+}
+
+func (t *tightest) add(f layout.Finding) {
+	share := func(f *layout.Finding) float64 { return f.Margin / math.Max(math.Abs(f.Needed), 1e-9) }
+	a, b := rank(f.Verdict), rank(t.f.Verdict)
+	if !t.found || a < b || a == b && tidy(share(&f)) < tidy(share(&t.f)) {
+		t.f, t.found = f, true
 	}
 }
 
