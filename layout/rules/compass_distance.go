@@ -12,8 +12,8 @@ import (
 )
 
 const (
-	compassPower    = 50.0 // mm to pack leads, speed controllers, power boards, packs
-	compassPowerTol = 50.0 // good from 100
+	compassPower    = 50.0  // mm to pack leads, speed controllers, power boards
+	compassGoodAway = 100.0 // mm that are good
 	compassSteel    = 30.0
 	compassMotor    = 50.0
 	compassField    = 16.0 // µT: a tied pair, 5 mm apart, at 40 A and 50 mm
@@ -28,9 +28,9 @@ var compassDistance = &Rule{
 	Group:    "wires",
 	Question: "is each compass far from power leads, motors and steel",
 	Why:      "A compass that sees the motors' currents points elsewhere whenever the throttle moves: the craft circles wider and wider, or flies home the wrong way. Calibration takes out what is steady, not what comes with the current.",
-	Need:     "100 mm to pack leads, speed controllers, power boards and packs is good and 50 the least; 30 to steel screws and 50 to motors, as builders keep it. The field of all supply leads at full throttle under 4 µT is good and 16 the most: what a tied pair makes at 40 A at those two distances, against 25 to 65 µT of the earth.",
+	Need:     "50 mm at least to pack leads, speed controllers and power boards, better 100; 30 to steel screws and 50 to motors, as builders keep it. The field of all supply leads while hovering under 4 µT is good and 16 the most: what a tied pair makes at 40 A at those two distances, against 25 to 65 µT of the earth. Full throttle lasts seconds, through which the gyros hold the heading; its field is told beside.",
 	How:      "mm from the middle of the part with the compass to the nearest point of each. The field in µT by the law of Biot and Savart over the routed leads, both of each pair with their spacing: tied ones their own diameter apart, loose ones 10 mm; the pairs' strengths added, since which lead lies on which side is chance. Motor phases alternate too fast to turn a compass.",
-	Fix:      "Raise it on a mast, twist supply and return together, turn the pack's lead away, brass or nylon screws.",
+	Fix:      "Raise it on a mast, twist supply and return together, turn the pack's lead away, nylon or titanium screws.",
 	Run:      runCompassDistance,
 }
 
@@ -111,7 +111,7 @@ func (p *Pass) compassFinding(c *layout.Component, n *closest, at r3.Vector, nee
 // isPower reports whether a part carries the motors' current.
 func isPower(c *layout.Component) bool {
 	switch c.Part.Kind {
-	case shapes.EscSingle, shapes.EscFour, shapes.AllInOne, shapes.PowerBoard, shapes.Battery:
+	case shapes.EscSingle, shapes.EscFour, shapes.AllInOne, shapes.PowerBoard:
 		return true
 	}
 	return false
@@ -141,9 +141,12 @@ func (p *Pass) compassToPower(c *layout.Component, at r3.Vector) {
 	if !n.ok {
 		return
 	}
-	f := p.compassFinding(c, &n, at, limitOf("distance of a compass from power", compassPower, compassPowerTol, 0, shapes.MM))
+	f := p.compassFinding(c, &n, at, layout.Fixed(compassPower))
+	if f.Verdict == layout.OK && f.Measured < compassGoodAway {
+		f.Message += fmt.Sprintf("; %s would be good", mm(compassGoodAway))
+	}
 	if mustMend(&f) {
-		f.Fix = fmt.Sprintf("raise %s on a mast or move it %s away; under 50 mm only with proof in flight", p.call(c.ID), mm(up(compassPower+compassPowerTol-f.Measured, 5)))
+		f.Fix = fmt.Sprintf("raise %s on a mast or move it %s away; nearer than %s only with proof in flight", p.call(c.ID), mm(up(-f.Worst, 5)), mm(compassPower))
 	}
 	p.Report(f)
 }
@@ -204,7 +207,7 @@ func (p *Pass) compassToSteel(c *layout.Component, at r3.Vector) {
 	}
 	f := p.compassFinding(c, &n, at, layout.Fixed(compassSteel))
 	if mustMend(&f) {
-		f.Fix = "take brass, nylon or titanium there"
+		f.Fix = "take nylon or titanium screws there (`material:`)"
 	}
 	p.Report(f)
 }
@@ -222,7 +225,7 @@ func spacingOf(c *layout.Circuit, w *layout.Wire) float64 {
 	return od
 }
 
-// compassField adds up what the supply leads make at full throttle.
+// compassField adds up what the supply leads make while hovering.
 func (p *Pass) compassField(c *layout.Component, at r3.Vector) {
 	s := p.Asm.Supply()
 	var full, hover layout.Form
@@ -255,7 +258,7 @@ func (p *Pass) compassField(c *layout.Component, at r3.Vector) {
 			perAmp = layout.FieldOfPair(line, spacingOf(w, lead.Wire), 1, at).Norm()
 		}
 		full, hover = full.Add(lead.Full.Scale(perAmp)), hover.Add(lead.Hover.Scale(perAmp))
-		if b := lead.Full.Nominal() * perAmp; b > most {
+		if b := lead.Hover.Nominal() * perAmp; b > most {
 			most, from = b, w
 		}
 	}
@@ -263,14 +266,14 @@ func (p *Pass) compassField(c *layout.Component, at r3.Vector) {
 		return
 	}
 	f := layout.Finding{Unit: shapes.Microtesla, AtMost: true, Subjects: []string{c.ID}, Pos: c.Pos, Near: "at " + p.call(c.ID)}
-	f = f.Judge(full, limitOf("field at a compass that still points", compassField, 0, compassField-compassGood, shapes.Microtesla))
+	f = f.Judge(hover, limitOf("field at a compass that still points", compassField, 0, compassField-compassGood, shapes.Microtesla))
 	f.HasPlace, f.A, f.B = true, at, at
 	switch {
 	case f.Verdict == layout.Unknown:
 		f.Message = fmt.Sprintf("the field of the supply leads at the compass of %s cannot be told", p.call(c.ID))
 		f.Fix = unknownFix(&f)
 	default:
-		f.Message = fmt.Sprintf("at the compass of %s the supply leads make %s µT at full throttle and %s hovering; the earth's field is %s to %s µT", p.call(c.ID), num(f.Measured), num(hover.Nominal()), num(earthLeast), num(earthMost))
+		f.Message = fmt.Sprintf("at the compass of %s the supply leads make %s µT hovering and %s at full throttle; the earth's field is %s to %s µT", p.call(c.ID), num(f.Measured), num(full.Nominal()), num(earthLeast), num(earthMost))
 		if from != nil {
 			foot, _ := toLine(at, from.Route.Line())
 			f.B = foot
