@@ -294,14 +294,15 @@ type Assembly struct {
 	Cameras     []*CameraPlace
 	Antennas    []*AntennaPlace
 	Mounts      []*Component
-	Joints      []*Joint     // every screw: rotors, posts, stacks, further sets, cameras
-	Fastenings  []*Fastening // what equal joints share, in the order of the first joint of each
-	Circuits    []*Circuit   // what is wired, in file order
-	Cutting     Cutting      // what plates are cut with
-	MassLimit   *shapes.Dim  // g, nil if the build names none
-	Extra       *shapes.Dim  // allowance for wire, solder, ties: g
-	WireMass    Form         // g that the circuits add, those of their components
-	Guard       []string     // component IDs whose hull nothing soft may leave
+	Joints      []*Joint       // every screw: rotors, posts, stacks, further sets, cameras
+	Fastenings  []*Fastening   // what equal joints share, in the order of the first joint of each
+	Circuits    []*Circuit     // what is wired, in file order
+	Sleeves     []*shapes.Part // heat-shrink of the library by name; nil when no wire has any
+	Cutting     Cutting        // what plates are cut with
+	MassLimit   *shapes.Dim    // g, nil if the build names none
+	Extra       *shapes.Dim    // allowance for wire, solder, ties: g
+	WireMass    Form           // g that the circuits add, those of their components
+	Guard       []string       // component IDs whose hull nothing soft may leave
 	GuardAll    bool
 	Needs       map[string]Need
 	Excuses     []*Excuse

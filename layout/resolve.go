@@ -60,6 +60,7 @@ func Resolve(b *Build) (*Assembly, *read.Diags) {
 	r.placeWires()
 	r.routeWires()
 	r.weighWires()
+	r.stockSleeves()
 	r.settle()
 	if r.diags.HasErrors() {
 		return nil, r.diags

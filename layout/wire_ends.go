@@ -775,6 +775,12 @@ func withGround(from, to *side, all []link) ([]link, *fault) {
 	if returnsBySwitch(from, all) || returnsBySwitch(to, all) {
 		return all, nil
 	}
+	for i, s := range []*side{from, to} {
+		if twoLegs(s) {
+			return nil, &fault{at: i + 1, message: "the current of " + s.owner + " returns over its signal, which is not joined", want: "both of its pads",
+				hint: "name them in `ways:`, such as [supply, signal]"}
+		}
+	}
 	a, okA := nearestGround(&feed.a, from)
 	b, okB := nearestGround(&feed.b, to)
 	switch {
@@ -793,8 +799,11 @@ func withGround(from, to *side, all []link) ([]link, *fault) {
 
 // returnsBySwitch tells that an end is a part with two legs, a supply and a signal, that are
 // both joined: such as a buzzer, whose current returns through the controller's switch.
-func returnsBySwitch(s *side, all []link) bool {
-	return len(s.all) == 2 && len(all) == 2 && len(byRole(s.all, shapes.FeedRole)) == 1 && len(byRole(s.all, shapes.SignalRole)) == 1
+func returnsBySwitch(s *side, all []link) bool { return len(all) == 2 && twoLegs(s) }
+
+// twoLegs tells the parts that have a supply and a signal and nothing else.
+func twoLegs(s *side) bool {
+	return len(s.all) == 2 && len(byRole(s.all, shapes.FeedRole)) == 1 && len(byRole(s.all, shapes.SignalRole)) == 1
 }
 
 // nearestGround finds the ground that goes with a supply at one side: of the same port, else

@@ -20,13 +20,14 @@ type drawn struct {
 	outcomes []layout.Outcome
 }
 
-// cases are the hand-made craft, with and without faults, every example, and the builds of testdata/builds: six arms of
+// cases are the hand-made craft, with and without faults, with wires, every example, and the builds of testdata/builds: six arms of
 // their own, a plus with pushers, coaxial pairs, plates without rotors.
 func cases(t testing.TB) []drawn {
 	t.Helper()
 	out := []drawn{
 		{"bench-five", newCraft().asm, faults()},
 		{"bench-five-clean", newCraft().asm, faults()[3:]},
+		{"bench-wired", newWired().asm, append(faults(), wireFaults()...)},
 	}
 	lib, err := shapes.Builtin()
 	if err != nil {

@@ -288,8 +288,11 @@ func (n *snode) attach(e *send, t *layout.Terminal, w *swire, left bool) {
 		return
 	}
 	name, plug := t.Name, t.Port != nil
+	if plug {
+		name += plugWord
+	}
 	if m := w.circuit.Mate; m != nil && n.comp.Part != nil && n.comp.Part.Pack != nil {
-		name, plug = m.Name, true
+		name, plug = m.Name+plugWord, true
 	}
 	var g *sgroup
 	for _, o := range *side {
@@ -309,6 +312,9 @@ func (n *snode) attach(e *send, t *layout.Terminal, w *swire, left bool) {
 	}
 	g.pins = append(g.pins, &spin{term: t, label: pinLabel(t, w), ends: []*send{e}})
 }
+
+// plugWord tells the name of a plug from that of a part or pad.
+const plugWord = " plug"
 
 // pinLabel names a pad or way within its box; of leads that hang on a part, what they carry.
 func pinLabel(t *layout.Terminal, w *swire) string {

@@ -36,7 +36,12 @@ func (d *drawing) schemSheet() {
 	p := newPage("schematic", "Wiring schematic", paper, true)
 	area := d.schemArea(p.frame)
 	l := &p.sheet.List
-	g.origin = r2.Point{X: area.Lo.X + (area.Size().X-g.wide)/2, Y: area.Lo.Y + math.Max(0, math.Min((area.Size().Y-g.tall)/2, 10))}
+	below := area
+	below.Lo.Y += g.tall + 14
+	left, used := schemTables(l, below, supplyTables(d.asm))
+	d.left = append(d.left, left...)
+	area.Hi.Y -= used
+	g.origin = r2.Point{X: area.Lo.X + (area.Size().X-g.wide)/2, Y: area.Lo.Y + math.Max(0, (area.Size().Y-g.tall)/2)}
 	lines := g.wireLines(s)
 	g.redden(l, s, lines, d.found)
 	g.drawWires(l, s, lines)

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 
 	"dryfit/geom"
 	"dryfit/layout"
@@ -99,6 +100,14 @@ func row(name string, mid, step r2.Point, role shapes.Role, n int) []pin {
 // under the flight board.
 func newWired() *craft {
 	c := newCraft()
+	battery := c.find("battery").Part
+	battery.Kind, battery.Pack = shapes.Battery, &shapes.Pack{Cells: 6, CellFull: 4.2, Capacity: dim(1300), Discharge: 100}
+	for i, k := range c.asm.Components {
+		kinds := map[string]shapes.Kind{"rotors.front-left.motor": shapes.MotorKind, "stacks.main.esc-board": shapes.EscFour, "stacks.main.flight-board": shapes.Controller, "mounts.receiver": shapes.Receiver}
+		if kind, ok := kinds[k.ID]; ok {
+			c.asm.Components[i].Part.Kind = kind
+		}
+	}
 	esc, fc := c.find("stacks.main.esc-board"), c.find("stacks.main.flight-board")
 	motorWire, packWire, thin := wireClass(20, 1.8, 6.6), wireClass(12, 4.5, 43.1), wireClass(28, 1.2, 1.9)
 	phase := []string{"blue", "violet", "brown"}
@@ -143,4 +152,20 @@ func newWired() *craft {
 		along("over stacks.main.flight-board", 19, xy(-16, -10), xy(-24, -10)), drop(xy(-24, -10), 19, 8),
 		along("plates.base.top", 6, xy(-24, -10), xy(-30, 16), xy(-36, 16), xy(-38, -2), xy(-41, -2)))
 	return c
+}
+
+// wireFaults are findings about wires: a lead that a prop reaches, on the arm of the front left
+// motor, and a way that meets another in the plug between the boards.
+func wireFaults() []layout.Outcome {
+	return []layout.Outcome{
+		{Rule: "wire-sweep", Status: layout.Judged, Findings: []layout.Finding{{
+			Rule: "wire-sweep", Verdict: layout.Fail, Subjects: []string{"wires.motor-front-left", "rotors.front-left.prop"}, Unit: shapes.MM,
+			HasMeasure: true, Measured: -3, Needed: 2, Margin: -5, Worst: -5.5, HasPlace: true,
+			A: r3.Vector{X: 45, Y: 45, Z: 7}, B: r3.Vector{X: 45, Y: 45, Z: 21},
+			Message: "Between its ties the lead can rise 3 mm into the disc.", Fix: "Tie it down once more."}}},
+		{Rule: "pin-order", Status: layout.Judged, Findings: []layout.Finding{{
+			Rule: "pin-order", Verdict: layout.Fail, Subjects: []string{"wires.esc-harness.3"}, HasPlace: true,
+			A: r3.Vector{X: 6.8, Y: 17, Z: 19}, B: r3.Vector{X: 6.8, Y: 17, Z: 19},
+			Message: "m1 meets m4.", Fix: "Swap the ways in the plug."}}},
+	}
 }

@@ -173,7 +173,10 @@ func padWords(c *layout.Circuit, last bool) []string {
 			continue
 		}
 		name := t.Name
-		if t.Pad == nil && t.Pin == nil && t.Owner != nil { // a lead that hangs on the part
+		switch {
+		case t.Port != nil:
+			name += plugWord
+		case t.Pad == nil && t.Pin == nil && t.Owner != nil: // a lead that hangs on the part
 			name = nameOf(t.Owner)
 		}
 		if !slices.Contains(names, name) {

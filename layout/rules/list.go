@@ -58,6 +58,10 @@ var All = []*Rule{
 	exitToProp,
 	buttonReach,
 	// wires
+	wireRoute,
+	wireLength,
+	edgeGuard,
+	sleeveSize,
 	wireGauge,
 	leadLength,
 	pinOrder,
