@@ -31,6 +31,7 @@ const (
 type Use struct {
 	Where string // "rotors.front-left.motor-screws": IDs of its joints begin so
 	Count int
+	Lock  string // what keeps it from turning there
 }
 
 // HardwareLine is what to buy of one thing.
@@ -51,6 +52,12 @@ type HardwareLine struct {
 	Note     string
 	Given    bool // every length is the build's own
 	Sure     bool // every length is right at worst case
+}
+
+// Mixed reports whether a piece is locked in one way here and in another there: the same
+// screw in metal and in plastic.
+func (h *HardwareLine) Mixed() bool {
+	return slices.ContainsFunc(h.Uses, func(u Use) bool { return u.Lock != h.Uses[0].Lock })
 }
 
 // Label names the line in words: "M3x8 button screw".
@@ -128,7 +135,7 @@ func (h *hardware) add(l HardwareLine, where string, n int) {
 			return
 		}
 	}
-	o.Uses = append(o.Uses, Use{where, n})
+	o.Uses = append(o.Uses, Use{where, n, l.Lock})
 }
 
 func (h *hardware) joint(j *Joint) {

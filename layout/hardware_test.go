@@ -59,7 +59,7 @@ func TestHardware(t *testing.T) {
 	if l.Count != 4+2+8+1 || l.Spares != 2 || l.Torque != 0.32 || l.Sure || l.Key != "hex 2" {
 		t.Errorf("M3x8: %+v", l)
 	}
-	if l.Lock != "threadlocker, medium; no threadlocker: plastic" {
+	if l.Lock != "threadlocker, medium; no threadlocker: plastic" || !l.Mixed() || l.Uses[0].Lock != "threadlocker, medium" {
 		t.Errorf("M3x8 is locked by %q", l.Lock)
 	}
 	var where []string

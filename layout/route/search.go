@@ -13,7 +13,7 @@ import (
 type hop struct {
 	g      float64 // length up to the place
 	before int32   // -1: it is an entry of From
-	by     int32   // transit, -1
+	by     int32   // transit, none, or below that one of the search's own
 	entry  int32   // of From, or of To, -1
 	level  int32
 	stage  int16 // stops passed
@@ -22,6 +22,12 @@ type hop struct {
 	run    float64
 	at     r2.Point
 }
+
+// maxOwn bounds the places that a search adds to those that are tried for all bundles.
+const maxOwn = 500
+
+// none is no transit.
+const none = -1
 
 // What waits in the frontier.
 const (
@@ -60,6 +66,8 @@ type search struct {
 	from, to []entry
 	stops    []stop
 	hops     []hop
+	own      []transit // that are for this search alone; hops name them by ^number-1
+	ownNodes []node
 	heap     []waiting
 	sweeps   []sweep
 	nodes    [][]node // by stops passed
@@ -86,6 +94,12 @@ type stop struct {
 func (s *search) node(h *hop) *node {
 	var n *node
 	switch {
+	case h.by < none:
+		k := int(none-1-h.by)<<1 | int(1-h.side)
+		if k >= len(s.ownNodes) {
+			s.ownNodes = append(s.ownNodes, make([]node, k+64-len(s.ownNodes))...)
+		}
+		n = &s.ownNodes[k]
 	case h.by >= 0:
 		for len(s.nodes) <= int(h.stage) {
 			s.nodes = append(s.nodes, nil)
@@ -112,11 +126,19 @@ func (s *search) node(h *hop) *node {
 	return n
 }
 
+// transit returns the transit that a hop names.
+func (s *search) transit(by int32) *transit {
+	if by < none {
+		return &s.own[none-1-by]
+	}
+	return &s.c.transits[by]
+}
+
 // reset makes the search ready for a bundle; what it has allocated is kept.
 func (s *search) reset(c *class, b *Bundle) {
 	s.c, s.b = c, b
 	s.from, s.to, s.stops = nil, nil, nil
-	s.hops, s.heap, s.sweeps, s.bounds = s.hops[:0], s.heap[:0], s.sweeps[:0], s.bounds[:0]
+	s.hops, s.heap, s.sweeps, s.bounds, s.own = s.hops[:0], s.heap[:0], s.sweeps[:0], s.bounds[:0], s.own[:0]
 	s.stamp++
 }
 
@@ -201,7 +223,7 @@ func (s *search) open(h hop) {
 func (s *search) run() int32 {
 	for i := range s.from {
 		e := &s.from[i]
-		s.hops = append(s.hops, hop{g: e.cost, before: -1, by: -1, entry: int32(i), level: int32(e.level), at: e.at, known: true})
+		s.hops = append(s.hops, hop{g: e.cost, before: -1, by: none, entry: int32(i), level: int32(e.level), at: e.at, known: true})
 		s.expand(int32(len(s.hops) - 1))
 	}
 	for len(s.heap) > 0 {
@@ -236,8 +258,8 @@ func (s *search) measure(h hop) {
 	to := h.at
 	before := &s.hops[h.before]
 	tail := 0.0
-	if h.by >= 0 {
-		t := &s.c.transits[h.by]
+	if h.by != none {
+		t := s.transit(h.by)
 		tail = t.length()
 		if !s.c.check(t) {
 			return
@@ -266,14 +288,14 @@ func (s *search) expand(k int32) {
 	if int(h.stage) < len(s.stops) {
 		if st := &s.stops[h.stage]; st.hole < 0 && level.free(st.at) {
 			d := dist(h.at, st.at)
-			s.open(hop{g: h.g + d, before: k, by: -1, entry: -1, level: h.level, stage: h.stage + 1, run: d, at: st.at})
+			s.open(hop{g: h.g + d, before: k, by: none, entry: -1, level: h.level, stage: h.stage + 1, run: d, at: st.at})
 		}
 		return
 	}
 	for i := range s.to {
 		if e := &s.to[i]; e.level == int(h.level) {
 			d := dist(h.at, e.at)
-			s.open(hop{g: h.g + d + e.cost, before: k, by: -1, entry: int32(i), level: h.level, stage: h.stage, run: d, at: e.at})
+			s.open(hop{g: h.g + d + e.cost, before: k, by: none, entry: int32(i), level: h.level, stage: h.stage, run: d, at: e.at})
 		}
 	}
 }
@@ -361,13 +383,77 @@ func (s *search) next(i int32) {
 	if int(stage) < len(s.stops) && g.kind == Hole && s.stops[stage].hole == g.hole && s.stops[stage].sheet == g.sheet {
 		stage++
 	}
-	for _, t := range s.c.members(sw.pair, g) {
-		m := &s.c.transits[t]
+	try := func(t int32) {
+		m := s.transit(t)
 		if m.state < 0 {
-			continue
+			return
 		}
 		d := dist(h.at, m.p[side])
-		s.open(hop{g: h.g + d + m.length(), before: sw.hop, by: int32(t), entry: -1, level: int32(sw.other.index), stage: stage,
+		s.open(hop{g: h.g + d + m.length(), before: sw.hop, by: t, entry: -1, level: int32(sw.other.index), stage: stage,
 			side: side, run: d, at: m.p[1-side]})
 	}
+	found := s.c.members(sw.pair, g)
+	for _, t := range found {
+		try(int32(t))
+	}
+	if g.kind == Hole || h.by < none || len(s.own) >= maxOwn {
+		return
+	}
+	// Two more places that are right for this hop alone: the nearest, and where the line ahead passes.
+	part := &g.wall.parts[g.chunk]
+	lap := &g.wall.loops[part.lap]
+	ahead := s.towards(stage)
+	var at [8]float64
+	n = 0
+	near, least := 0.0, math.Inf(1)
+	var store [8]r2.Point
+	for k := part.from; k < part.to; k++ {
+		seg := &lap.segs[k]
+		if toBox(h.at, &lap.boxes[k]) < least {
+			if _, share, d := seg.Nearest(h.at); d < least {
+				near, least = lap.start[k]+share*(lap.end(k)-lap.start[k]), d
+			}
+		}
+		if n < len(at)-1 && passes(h.at, ahead, &lap.boxes[k]) {
+			for _, m := range seg.Meet(geom.Seg{A: h.at, B: ahead}, 0, store[:0]) {
+				if _, share, _ := seg.Nearest(m); n < len(at)-1 {
+					at[n] = lap.start[k] + share*(lap.end(k)-lap.start[k])
+					n++
+				}
+			}
+		}
+	}
+	at[n] = near
+	n++
+next:
+	for _, x := range at[:n] {
+		for _, t := range found {
+			if math.Abs(s.c.transits[t].along[0]-x) < 0.05 && s.c.transits[t].lap == part.lap {
+				continue next
+			}
+		}
+		if t, ok := s.c.transitAt(sw.pair, g, part.lap, x); ok {
+			s.own = append(s.own, t)
+			try(int32(none - len(s.own)))
+		}
+	}
+}
+
+// towards returns the place that is next.
+func (s *search) towards(stage int16) r2.Point {
+	if int(stage) < len(s.stops) {
+		return s.stops[stage].at
+	}
+	return s.to[0].at
+}
+
+// passes reports whether the line from p to q may meet the box.
+func passes(p, q r2.Point, b *geom.Rect) bool {
+	if max(p.X, q.X) < b.Lo.X || min(p.X, q.X) > b.Hi.X || max(p.Y, q.Y) < b.Lo.Y || min(p.Y, q.Y) > b.Hi.Y {
+		return false
+	}
+	ex, ey := (b.Hi.X-b.Lo.X)/2, (b.Hi.Y-b.Lo.Y)/2
+	hx, hy := q.X-p.X, q.Y-p.Y
+	wx, wy := b.Lo.X+ex-p.X, b.Lo.Y+ey-p.Y
+	return math.Abs(hx*wy-hy*wx) <= (ex*math.Abs(hy)+ey*math.Abs(hx))*(1+1e-9)+1e-9
 }

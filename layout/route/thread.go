@@ -82,8 +82,8 @@ func (c *class) thread(s *search, b *Bundle) (*thread, *Blocked) {
 	for k = s.hops[k].before; s.hops[k].before >= 0; k = s.hops[k].before {
 		h := &s.hops[k]
 		kn := knot{level: int(s.hops[h.before].level), side: int(h.side)}
-		if h.by >= 0 {
-			kn.move = c.transits[h.by]
+		if h.by != none {
+			kn.move = *s.transit(h.by)
 		} else {
 			kn.stop = true
 			kn.move.p = [2]r2.Point{h.at, h.at}

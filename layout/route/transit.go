@@ -191,9 +191,10 @@ func (c *class) members(p *pair, g *group) []int {
 	part := g.wall.parts[g.chunk]
 	lap := &g.wall.loops[part.lap]
 	for i := part.from; i < part.to; i++ {
-		n := max(1, int(math.Ceil(lap.segs[i].Length()/step)))
+		length := lap.end(i) - lap.start[i]
+		n := max(1, int(math.Ceil(length/step)))
 		for k := range n {
-			s := lap.start[i] + lap.segs[i].Length()*float64(k)/float64(n)
+			s := lap.start[i] + length*float64(k)/float64(n)
 			if t, ok := c.transitAt(p, g, part.lap, s); ok {
 				put(t)
 			}
@@ -212,14 +213,14 @@ func (c *class) members(p *pair, g *group) []int {
 			if !q.box.Intersects(part.box) {
 				continue
 			}
-			for _, o := range w.loops[q.lap].segs[q.from:q.to] {
+			for j, o := range w.loops[q.lap].segs[q.from:q.to] {
 				for i := part.from; i < part.to; i++ {
-					if !lap.segs[i].Bound().Intersects(o.Bound()) {
+					if !lap.boxes[i].Intersects(w.loops[q.lap].boxes[q.from+j]) {
 						continue
 					}
 					for _, m := range lap.segs[i].Meet(o, 0, store[:0]) {
 						_, share, _ := lap.segs[i].Nearest(m)
-						if t, ok := c.transitAt(p, g, part.lap, lap.start[i]+share*lap.segs[i].Length()); ok {
+						if t, ok := c.transitAt(p, g, part.lap, lap.start[i]+share*(lap.end(i)-lap.start[i])); ok {
 							put(t)
 						}
 					}

@@ -54,8 +54,17 @@ func newWall(plan geom.Region, clear float64, of thing) *wall {
 // A lap is a closed outline: its pieces, and the length up to the start of each.
 type lap struct {
 	segs  []geom.Seg
+	boxes []geom.Rect
 	start []float64
 	total float64
+}
+
+// end returns the length up to the end of a piece.
+func (p *lap) end(k int) float64 {
+	if k+1 < len(p.start) {
+		return p.start[k+1]
+	}
+	return p.total
 }
 
 // A chunk is a run of pieces of a lap.
@@ -95,6 +104,7 @@ func (w *wall) addLap(l geom.Loop) {
 			p.start = append(p.start, p.total)
 			part := partOf(s, float64(i)/float64(n), float64(i+1)/float64(n))
 			p.segs = append(p.segs, part)
+			p.boxes = append(p.boxes, part.Bound())
 			p.total += part.Length()
 		}
 	}
@@ -102,8 +112,8 @@ func (w *wall) addLap(l geom.Loop) {
 	w.loops = append(w.loops, p)
 	for i := 0; i < len(p.segs); {
 		c := chunk{lap: k, from: i, box: geom.EmptyRect()}
-		for i < len(p.segs) && (i == c.from || p.start[i]+p.segs[i].Length()-p.start[c.from] <= chunkLength*1.01) {
-			c.box = c.box.Union(p.segs[i].Bound())
+		for i < len(p.segs) && (i == c.from || p.end(i)-p.start[c.from] <= chunkLength*1.01) {
+			c.box = c.box.Union(p.boxes[i])
 			i++
 		}
 		c.to = i

@@ -97,7 +97,7 @@ func (p *Pass) motorHoles(r *layout.Rotor, m *shapes.Motor, plate *layout.Plate)
 		p.Report(f)
 		return
 	}
-	play := layout.Form{}.Plus(w.hole.Diameter, 0.5).Shift(-screwSize(w.motor.screw) / 2)
+	play := layout.Form{}.Plus(drilled(plate, w.hole.Diameter), 0.5).Shift(-screwSize(w.motor.screw) / 2)
 	offset := layout.Fixed(w.offset).Plus(plate.PlaceTol, 1).Add(deviation(layout.Form{}.Plus(w.motor.circle, 0.5)))
 	if plate.PlaceTol != nil {
 		offset = offset.Shift(-plate.PlaceTol.Value)
@@ -173,16 +173,18 @@ func (p *Pass) motorHeads(r *layout.Rotor, plate *layout.Plate, list []meetingOf
 		what := fmt.Sprintf("under the head of the %s screw at the %s motor", strings.ToUpper(w.motor.screw), spoken(r.Name))
 
 		// A washer is the way out of a hole that is too wide.
-		f := base.Judge(layout.Form{}.Plus(head, 0.5).Plus(w.hole.Diameter, -0.5), layout.Fixed(headSeat))
+		f := base.Judge(layout.Form{}.Plus(head, 0.5).Plus(drilled(plate, w.hole.Diameter), -0.5), layout.Fixed(headSeat))
 		f.Message = fmt.Sprintf("%s %s of plate is left round a hole of %s, %s needed", what, mm(f.Measured), mm(w.hole.Diameter.Value), mm(f.Needed))
 		if f.Verdict == layout.Fail || f.Verdict == layout.Tight {
-			f.Fix = fmt.Sprintf("put a washer of %s or more under the head, or cut holes of %s",
-				mm(up(head.Value-2*f.Worst, 0.5)), mm(screwSize(w.motor.screw)+0.1))
+			f.Fix = fmt.Sprintf("put a washer of %s or more under the head", mm(up(head.Value-2*f.Worst, 0.5)))
+			if snug := screwSize(w.motor.screw) + 0.1; snug < w.hole.Diameter.Value-touch {
+				f.Fix += ", or cut holes of " + mm(snug)
+			}
 		}
 		if at, web, ok := nextEdge(plate, w.hole, w.on); ok && web < head.Value/2+headSeat {
 			g := base
 			g.A, g.B = lift(w.on, z), lift(at, z)
-			seat := layout.Fixed(web).Plus(w.hole.Diameter, -0.5)
+			seat := layout.Fixed(web).Plus(drilled(plate, w.hole.Diameter), -0.5)
 			if plate.CutTol != nil {
 				seat = seat.Plus(plate.CutTol, -1).Shift(plate.CutTol.Value)
 			}

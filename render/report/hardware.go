@@ -43,7 +43,11 @@ func HardwareText(w io.Writer, asm *layout.Assembly) error {
 		if !l.Sure {
 			what += " !"
 		}
-		fmt.Fprintf(t, "%d\t%d\t%s\t%s\t%s\t%s\t%s\t%s\n", l.Count, l.Spares, what, dash(l.Material), figureOr(l.MassEach), dash(l.Key), figureOr(l.Torque), dash(l.Lock))
+		lock := l.Lock
+		if l.Mixed() {
+			lock = "by its place, see below"
+		}
+		fmt.Fprintf(t, "%d\t%d\t%s\t%s\t%s\t%s\t%s\t%s\n", l.Count, l.Spares, what, dash(l.Material), figureOr(l.MassEach), dash(l.Key), figureOr(l.Torque), dash(lock))
 	}
 	t.Flush()
 	fmt.Fprint(&b, "\nwhere they go\n")
@@ -51,7 +55,11 @@ func HardwareText(w io.Writer, asm *layout.Assembly) error {
 		l := &lines[i]
 		var uses []string
 		for _, u := range l.Uses {
-			uses = append(uses, fmt.Sprintf("%d %s", u.Count, u.Where))
+			use := fmt.Sprintf("%d %s", u.Count, u.Where)
+			if l.Mixed() {
+				use += " (" + u.Lock + ")"
+			}
+			uses = append(uses, use)
 		}
 		text := strings.Join(uses, ", ")
 		if l.Note != "" {
@@ -155,6 +163,7 @@ type jsonHardLine struct {
 type jsonUse struct {
 	Where string `json:"where"`
 	Count int    `json:"count"`
+	Lock  string `json:"lock,omitempty"`
 }
 
 type jsonHardJoint struct {
@@ -174,7 +183,7 @@ func HardwareJSON(asm *layout.Assembly) ([]byte, error) {
 			Count: l.Count, Spares: l.Spares, MassEach: *round(l.MassEach), Key: l.Key, Torque: *round(l.Torque), Lock: l.Lock, Note: l.Note, Sure: l.Sure,
 		}
 		for _, u := range l.Uses {
-			j.Uses = append(j.Uses, jsonUse{u.Where, u.Count})
+			j.Uses = append(j.Uses, jsonUse{u.Where, u.Count, u.Lock})
 		}
 		out.Lines = append(out.Lines, j)
 	}
