@@ -10,7 +10,7 @@ import (
 	"dryfit/shapes"
 )
 
-func TestLeadLengthSaysWhy(t *testing.T) { testRule(t, leadLength, "nothing") }
+func TestLeadLength(t *testing.T) { testRule(t, leadLength, "ok tight fail unknown nothing") }
 
 func escPart() *shapes.Part {
 	return &shapes.Part{Kind: shapes.EscFour, Volts: &shapes.Span{Lo: 6, Hi: 30}}
