@@ -396,7 +396,24 @@ func (s *search) next(i int32) {
 	for _, t := range found {
 		try(int32(t))
 	}
-	if g.kind == Hole || h.by < none || len(s.own) >= maxOwn {
+	if h.by < none || len(s.own) >= maxOwn {
+		return
+	}
+	if g.kind == Hole {
+		// The places nearest to here and to what is ahead.
+		if len(found) == 0 {
+			return
+		}
+		lap := &g.wall.loops[0]
+		a, b := lap.nearest(h.at), lap.nearest(s.towards(stage))
+		for _, ab := range [3][2]float64{{a, b}, {a, a}, {b, b}} {
+			t := s.c.transits[found[0]]
+			t.along[side], t.along[1-side] = ab[0], ab[1]
+			t.state = 0
+			s.c.placeInOpening(&t)
+			s.own = append(s.own, t)
+			try(int32(none - len(s.own)))
+		}
 		return
 	}
 	// Two more places that are right for this hop alone: the nearest, and where the line ahead passes.
