@@ -2,7 +2,6 @@ package route_test
 
 import (
 	"container/heap"
-	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -366,9 +365,6 @@ func (g *grid) find(a int, p r2.Point, b int, q r2.Point) float64 {
 		}
 		done[k] = true
 		if n.level == b && n.point == goal {
-			if showGrid {
-				g.show(n)
-			}
 			return g.taut(n)
 		}
 		along := func(i int) {
@@ -449,8 +445,6 @@ func (g *grid) run(n *gridNode, a, b r2.Point) float64 {
 	}
 }
 
-var showGrid = false
-
 // TestNotLongerThanExhaustive: on small random spaces the way is at most 1.02 times what the grid
 // finds, and there is one where it finds one.
 func TestNotLongerThanExhaustive(t *testing.T) {
@@ -482,11 +476,6 @@ func TestNotLongerThanExhaustive(t *testing.T) {
 		}
 		over = max(over, w.Length/want)
 		if w.Length > 1.02*want {
-			if showGrid = true; showGrid {
-				fmt.Printf("%+v\n%+v\n", s, ends)
-				g.find(on[0], ends[0].At, on[1], ends[1].At)
-			}
-			showGrid = false
 			t.Fatalf("%g, the grid finds %g\n%+v", w.Length, want, w.Legs)
 		}
 	})

@@ -20,6 +20,7 @@ type hop struct {
 	side   int8  // of the transit at which it comes
 	known  bool  // the length along the level is measured, not the straight line
 	run    float64
+	tail   float64 // length of the transit as far as it is known
 	at     r2.Point
 }
 
@@ -257,15 +258,13 @@ func (s *search) run() int32 {
 func (s *search) measure(h hop) {
 	to := h.at
 	before := &s.hops[h.before]
-	tail := 0.0
 	if h.by != none {
 		t := s.transit(h.by)
-		tail = t.length()
 		if !s.c.check(t) {
 			return
 		}
 		to = t.p[h.side]
-		h.g += t.length() - tail
+		h.g += t.length() - h.tail
 	}
 	d, ok := s.c.levels[before.level].reach(before.at, to)
 	if !ok {
@@ -390,13 +389,30 @@ func (s *search) next(i int32) {
 		}
 		d := dist(h.at, m.p[side])
 		s.open(hop{g: h.g + d + m.length(), before: sw.hop, by: t, entry: -1, level: int32(sw.other.index), stage: stage,
-			side: side, run: d, at: m.p[1-side]})
+			side: side, run: d, tail: m.length(), at: m.p[1-side]})
 	}
 	found := s.c.members(sw.pair, g)
 	for _, t := range found {
 		try(int32(t))
 	}
-	if g.kind == Hole || h.by < none || len(s.own) >= maxOwn {
+	if h.by < none || len(s.own) >= maxOwn {
+		return
+	}
+	if g.kind == Hole {
+		// The places nearest to here and to what is ahead.
+		if len(found) == 0 {
+			return
+		}
+		lap := &g.wall.loops[0]
+		a, b := lap.nearest(h.at), lap.nearest(s.towards(stage))
+		for _, ab := range [3][2]float64{{a, b}, {a, a}, {b, b}} {
+			t := s.c.transits[found[0]]
+			t.along[side], t.along[1-side] = ab[0], ab[1]
+			t.state = 0
+			s.c.placeInOpening(&t)
+			s.own = append(s.own, t)
+			try(int32(none - len(s.own)))
+		}
 		return
 	}
 	// Two more places that are right for this hop alone: the nearest, and where the line ahead passes.

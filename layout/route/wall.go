@@ -59,6 +59,19 @@ type lap struct {
 	total float64
 }
 
+// nearest returns the length along the lap of its point nearest to q.
+func (p *lap) nearest(q r2.Point) float64 {
+	s, least := 0.0, math.Inf(1)
+	for k := range p.segs {
+		if toBox(q, &p.boxes[k]) < least {
+			if _, share, d := p.segs[k].Nearest(q); d < least {
+				s, least = p.start[k]+share*(p.end(k)-p.start[k]), d
+			}
+		}
+	}
+	return s
+}
+
 // end returns the length up to the end of a piece.
 func (p *lap) end(k int) float64 {
 	if k+1 < len(p.start) {

@@ -2,4 +2,4 @@ package rules
 
 import "testing"
 
-func TestPlugCurrent(t *testing.T) { testRule(t, plugCurrent, "ok tight fail nothing") }
+func TestPlugCurrent(t *testing.T) { testRule(t, plugCurrent, "ok tight fail unknown nothing") }
