@@ -145,9 +145,21 @@ func (s *strand) over(x float64) float64 {
 
 // over appends the places where the loop passes x.
 func (l Loop) over(x float64, ev []event) []event {
-	for _, s := range l.Segs() {
+	v := l.d.v
+	was := v[len(v)-1].P.X <= x
+	last := len(v) - 1
+	for i := range v {
+		k, crosses := last, false
+		last = i
+		if is := v[i].P.X <= x; is != was {
+			was, crosses = is, true
+		}
+		if !crosses && v[k].Bulge == 0 {
+			continue
+		}
+		s := Seg{A: v[k].P, B: v[i].P, Bulge: v[k].Bulge}
 		if !s.IsArc() || s.Radius() > shallowRadius {
-			if s.A.X <= x == (s.B.X <= x) {
+			if !crosses {
 				continue
 			}
 			t := (x - s.A.X) / (s.B.X - s.A.X)
