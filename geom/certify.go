@@ -96,6 +96,11 @@ func (ar *arrangement) certifyLines(rs []Region, n int) []float64 {
 	take := func(most int) {
 		slices.SortFunc(spans, wider)
 		for _, s := range spans[:min(most, len(spans))] {
+			// Where the operands leave out pieces up to the weld distance a line may slip through,
+			// which is likely only where all is about as narrow.
+			if s.hx-s.lx < 1e4*ar.tol {
+				break
+			}
 			xs = append(xs, s.lx+off*(s.hx-s.lx))
 		}
 		spans = spans[:0]
