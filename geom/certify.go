@@ -96,6 +96,11 @@ func (ar *arrangement) certifyLines(rs []Region, n int) []float64 {
 	take := func(most int) {
 		slices.SortFunc(spans, wider)
 		for _, s := range spans[:min(most, len(spans))] {
+			// Where the operands leave out pieces up to the weld distance a line may slip through,
+			// which is likely only where all is about as narrow.
+			if s.hx-s.lx < 1e4*ar.tol {
+				break
+			}
 			xs = append(xs, s.lx+off*(s.hx-s.lx))
 		}
 		spans = spans[:0]
@@ -145,9 +150,21 @@ func (s *strand) over(x float64) float64 {
 
 // over appends the places where the loop passes x.
 func (l Loop) over(x float64, ev []event) []event {
-	for _, s := range l.Segs() {
+	v := l.d.v
+	was := v[len(v)-1].P.X <= x
+	last := len(v) - 1
+	for i := range v {
+		k, crosses := last, false
+		last = i
+		if is := v[i].P.X <= x; is != was {
+			was, crosses = is, true
+		}
+		if !crosses && v[k].Bulge == 0 {
+			continue
+		}
+		s := Seg{A: v[k].P, B: v[i].P, Bulge: v[k].Bulge}
 		if !s.IsArc() || s.Radius() > shallowRadius {
-			if s.A.X <= x == (s.B.X <= x) {
+			if !crosses {
 				continue
 			}
 			t := (x - s.A.X) / (s.B.X - s.A.X)

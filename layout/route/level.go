@@ -44,6 +44,7 @@ func newClass(s *Space, od float64) *class {
 	c := &class{space: s, r: od / 2}
 	c.solids = make([][]*wall, len(s.Solids))
 	c.sheets, c.filled = make([][]*wall, len(s.Sheets)), make([][]*wall, len(s.Sheets))
+	c.transits = make([]transit, 0, 512)
 	c.makeLevels()
 	c.pairs = make([][]*pair, len(c.levels))
 	for i := range c.pairs {

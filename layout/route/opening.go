@@ -113,7 +113,7 @@ func viaArc(s *geom.Seg, a, b r2.Point) r2.Point {
 			t, least = float64(i)/starts, x
 		}
 	}
-	for h := 0.5 / starts; h*math.Abs(sweep)*r > 1e-4; h /= 2 {
+	for h := 0.5 / starts; h*math.Abs(sweep)*r > 1e-3; h /= 2 {
 		for _, d := range [2]float64{h, -h} {
 			if k := max(0, min(1, t+d)); k != t {
 				if x := sum(k); x < least {

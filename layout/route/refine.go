@@ -29,9 +29,12 @@ func (t *thread) refine() {
 				}
 			}
 		}
+		if gain >= enough {
+			first = step / 8
+			continue
+		}
 		for i := range n - 1 {
-			g := t.slideBoth(i, i+1, first) + t.slideBoth(i+1, i, first)
-			if g > enough/10 {
+			if g := t.slideBoth(i, i+1, first) + t.slideBoth(i+1, i, first); g > enough/10 {
 				gain += g
 				for k := i; k < i+4; k++ {
 					stale[k] = true
@@ -112,7 +115,7 @@ func (t *thread) slide(i int, first float64) float64 {
 func (t *thread) slideBoth(lead, follow int, first float64) float64 {
 	i := min(lead, follow)
 	k, o := &t.knots[lead], &t.knots[follow]
-	if k.stop || o.stop || k.move.wall == nil || o.move.wall == nil || dist(t.knots[i].out(), t.knots[i+1].in()) > step/2 {
+	if k.stop || o.stop || k.move.wall == nil || o.move.wall == nil || dist(t.knots[i].out(), t.knots[i+1].in()) > 0.5 {
 		return 0
 	}
 	length := func() (float64, bool) {
@@ -127,6 +130,11 @@ func (t *thread) slideBoth(lead, follow int, first float64) float64 {
 	was, ok := length()
 	if !ok {
 		return 0
+	}
+	_, a, _ := t.ends(i)
+	_, _, b := t.ends(i + 2)
+	if k.move.kind == Drop && o.move.kind == Drop && was-k.move.upright-o.move.upright <= dist(a, b)+enough/10 {
+		return 0 // straight through
 	}
 	best := was
 	ks, os := 1-k.side, o.side // the sides that face each other

@@ -426,7 +426,7 @@ func (s *search) next(i int32) {
 	for k := part.from; k < part.to; k++ {
 		seg := &lap.segs[k]
 		if toBox(h.at, &lap.boxes[k]) < least {
-			if _, share, d := seg.Nearest(h.at); d < least {
+			if share, d := lap.nearestOn(k, h.at); d < least {
 				near, least = lap.start[k]+share*(lap.end(k)-lap.start[k]), d
 			}
 		}

@@ -55,6 +55,7 @@ func newWall(plan geom.Region, clear float64, of thing) *wall {
 type lap struct {
 	segs  []geom.Seg
 	boxes []geom.Rect
+	flat  []bool // it is a line
 	start []float64
 	total float64
 }
@@ -64,12 +65,27 @@ func (p *lap) nearest(q r2.Point) float64 {
 	s, least := 0.0, math.Inf(1)
 	for k := range p.segs {
 		if toBox(q, &p.boxes[k]) < least {
-			if _, share, d := p.segs[k].Nearest(q); d < least {
+			if share, d := p.nearestOn(k, q); d < least {
 				s, least = p.start[k]+share*(p.end(k)-p.start[k]), d
 			}
 		}
 	}
 	return s
+}
+
+// nearestOn returns the share of a piece's length at which it is nearest to q, and how near.
+func (p *lap) nearestOn(k int, q r2.Point) (share, d float64) {
+	g := &p.segs[k]
+	if !p.flat[k] {
+		_, share, d = g.Nearest(q)
+		return share, d
+	}
+	dx, dy := g.B.X-g.A.X, g.B.Y-g.A.Y
+	if n := dx*dx + dy*dy; n > 0 {
+		share = max(0, min(1, ((q.X-g.A.X)*dx+(q.Y-g.A.Y)*dy)/n))
+	}
+	x, y := q.X-g.A.X-share*dx, q.Y-g.A.Y-share*dy
+	return share, math.Sqrt(x*x + y*y)
 }
 
 // end returns the length up to the end of a piece.
@@ -118,6 +134,7 @@ func (w *wall) addLap(l geom.Loop) {
 			part := partOf(s, float64(i)/float64(n), float64(i+1)/float64(n))
 			p.segs = append(p.segs, part)
 			p.boxes = append(p.boxes, part.Bound())
+			p.flat = append(p.flat, !part.IsArc())
 			p.total += part.Length()
 		}
 	}
@@ -158,12 +175,19 @@ func (p *lap) at(s float64) (q, right r2.Point) {
 	}
 	i = max(0, min(i, len(p.segs)-1))
 	g := &p.segs[i]
+	n := p.end(i) - p.start[i]
 	t := 0.0
-	if n := g.Length(); n > 0 {
-		t = (s - p.start[i]) / n
+	if n > 0 {
+		t = min(1, (s-p.start[i])/n)
 	}
-	u := g.Tangent(t)
-	return g.At(t), r2.Point{X: u.Y, Y: -u.X}
+	var u r2.Point
+	if p.flat[i] && n > 0 {
+		u = r2.Point{X: (g.B.X - g.A.X) / n, Y: (g.B.Y - g.A.Y) / n}
+		q = r2.Point{X: g.A.X + t*(g.B.X-g.A.X), Y: g.A.Y + t*(g.B.Y-g.A.Y)}
+	} else {
+		u, q = g.Tangent(t), g.At(t)
+	}
+	return q, r2.Point{X: u.Y, Y: -u.X}
 }
 
 // clearOf reports whether the point keeps its distance from all walls.
@@ -198,9 +222,13 @@ func blocker(ws []*wall, a, b r2.Point) *wall {
 	return nil
 }
 
-func dist(a, b r2.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
+func dist(a, b r2.Point) float64 {
+	x, y := a.X-b.X, a.Y-b.Y
+	return math.Sqrt(x*x + y*y)
+}
 
 // toBox returns the distance from a point to a box.
 func toBox(p r2.Point, b *geom.Rect) float64 {
-	return math.Hypot(max(0, b.Lo.X-p.X, p.X-b.Hi.X), max(0, b.Lo.Y-p.Y, p.Y-b.Hi.Y))
+	x, y := max(0, b.Lo.X-p.X, p.X-b.Hi.X), max(0, b.Lo.Y-p.Y, p.Y-b.Hi.Y)
+	return math.Sqrt(x*x + y*y)
 }
