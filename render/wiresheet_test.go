@@ -196,3 +196,35 @@ func TestWiringCautions(t *testing.T) {
 		}
 	}
 }
+
+// The lengths and strips of the cut list on the sheets are never cut short; a lead of the
+// fixture has the L that tells it.
+func TestCutListOnTheSheets(t *testing.T) {
+	asm := newWired().asm
+	sheets, err := render.Sheets(asm, nil, render.Options{Paper: render.A4})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, leads := 0, 0
+	for _, s := range sheets {
+		for _, it := range s.List.Items {
+			v, ok := it.(render.Text)
+			if !ok || v.ID != "wires" || v.Align == render.Left {
+				continue
+			}
+			if strings.HasSuffix(v.S, "…") {
+				t.Errorf("%s: %q is cut short", s.Name, v.S)
+			}
+			if v.S == "3/3" {
+				rows++
+			}
+			if strings.HasSuffix(v.S, " ±2 L") {
+				leads++
+			}
+		}
+	}
+	// 4 × 3 motor leads, 2 of the pack, 6 in the harness, 3 to the receiver.
+	if rows != 23 || leads != 12 {
+		t.Errorf("%d rows with strips, %d leads; want 23 and 12", rows, leads)
+	}
+}

@@ -15,7 +15,7 @@ import (
 
 // tagHalf is half the height in mm of the lozenge round a circuit's number. Balloons of the
 // parts list are circles and marks of findings have corners, so no tag is mistaken for one.
-const tagHalf = 2.3
+const tagHalf = 2.0
 
 // tagBox returns half the width of the lozenge round a circuit's number.
 func tagBox(no int) float64 { return TextWidth(strconv.Itoa(no), small)/2 + 2.2 }
@@ -139,17 +139,21 @@ func (w *wirePlan) tagPoints(v *view, no int) []r2.Point {
 
 // namePads names the pads or plugs at the ends of each circuit, and namesParts the parts.
 func (w *wirePlan) namePads(p *placer, v *view, prefix string, named func(geom.Rect) bool) {
+	done := map[string]bool{} // pads that bear several circuits are named once
 	for _, c := range w.asm.Circuits {
 		for _, last := range [2]bool{false, true} {
 			var targets []r2.Point
+			pads := ""
 			for _, wire := range c.Wires {
 				if t := terminalOf(wire, last); t != nil && !v.gone(t.At) && named(geom.Rect{Lo: t.At, Hi: t.At}) {
 					targets = append(targets, v.point(t.At))
+					pads += t.ID + " "
 				}
 			}
-			if len(targets) == 0 {
+			if len(targets) == 0 || done[pads] {
 				continue
 			}
+			done[pads] = true
 			id := fmt.Sprintf("%s%s.%s", prefix, c.ID, [2]string{"from", "to"}[b2i(last)])
 			p.freeNote(Head{Layer: Dimension, ID: id, Group: prefix + c.ID}, padWords(c, last), targets, 5)
 		}

@@ -32,8 +32,11 @@ func (c *class) entries(e End) (list []entry, stopped *wall) {
 		}
 	}
 	straight := line(e.At, out)
+	if stopped == nil && e.Dir.Norm() == 0 {
+		stopped = blocker(others, out, out)
+	}
 	for k := range c.levels {
-		if l := c.levels[k]; clearOf(l.limits, out) {
+		if l := c.levels[k]; l.inside(out) {
 			if w := c.upright(e, l, out); w == nil {
 				if en := (entry{level: k, at: out, up: out, leave: straight, cost: straight.Length + math.Abs(l.z-e.Z)}); l.clearing(&en) {
 					list = append(list, en)

@@ -159,7 +159,7 @@ func (l law) breaks(w route.Way) string {
 						if face && !tail && d > -l.s.Edge-r+slack {
 							return fmt.Sprintf("leg %d: %v lies %g within the edge of %s", i, p, -d, sh.ID)
 						}
-						if sh.Lo < leg.Z0+r-1e-6 && sh.Hi > leg.Z0-r+1e-6 && d < r-slack {
+						if sh.Lo < leg.Z0+r-1e-6 && sh.Hi > leg.Z0-r+1e-6 && geom.DistancePoint(sh.Plan[0], p).Dist < r-slack {
 							return fmt.Sprintf("leg %d: %v lies in %s", i, p, sh.ID)
 						}
 					}
