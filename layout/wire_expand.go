@@ -127,6 +127,11 @@ func (b *Build) expandEach(s *WireSpec, from, to *side, fromEach bool) (*expansi
 			}
 		}
 	}
+	for _, n := range groups {
+		if soldered := slices.DeleteFunc(slices.Clone(pads[n]), func(o outlet) bool { return o.port != nil }); len(soldered) > 0 {
+			pads[n] = soldered // what the plug of the same name leads to as well
+		}
+	}
 	if len(groups) == 0 {
 		all, bad := joined(one)
 		if bad != nil {
