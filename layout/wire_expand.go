@@ -17,7 +17,7 @@ type expansion struct {
 	chosen  bool
 	rotors  []string
 	groups  []string
-	known   []string // all groups that `order:` may name
+	known   []string                         // all groups that `order:` may name
 	groupOf []string                         // component that each group belongs to
 	padsOf  [][]outlet                       // of each group
 	atFrom  bool                             // the groups are at the entry's `from:` end
