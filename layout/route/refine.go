@@ -115,7 +115,7 @@ func (t *thread) slide(i int, first float64) float64 {
 func (t *thread) slideBoth(lead, follow int, first float64) float64 {
 	i := min(lead, follow)
 	k, o := &t.knots[lead], &t.knots[follow]
-	if k.stop || o.stop || k.move.wall == nil || o.move.wall == nil || dist(t.knots[i].out(), t.knots[i+1].in()) > 0.5 {
+	if k.stop || o.stop || k.move.wall == nil || o.move.wall == nil || dist(t.knots[i].out(), t.knots[i+1].in()) > step/2 {
 		return 0
 	}
 	length := func() (float64, bool) {
