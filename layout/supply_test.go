@@ -208,3 +208,33 @@ func TestSupplyWithoutWires(t *testing.T) {
 		t.Errorf("an empty build tells %q", e.Lines())
 	}
 }
+
+// TestBoardsThatFeedEachOther: a circle of regulators ends, with figures that are finite.
+func TestBoardsThatFeedEachOther(t *testing.T) {
+	board := func(name string) string {
+		return "  " + name + ": {kind: block, size: [20, 20, 5], mass: 5 g, volts: 4..26, draw: 0.2 A, rails: {5: 2 A, 9: 2 A}, pads: {in: {at: [-8, 0], role: feed}, in-b: {at: [-8, 8], role: feed}, ground: {at: [-8, -8], role: ground}, five: {at: [8, 5], role: supply-5}, nine: {at: [8, -5], role: supply-9}}}\n"
+	}
+	s := layouttest.MustLoad(t, `
+dryfit: 1
+name: circle
+parts:
+`+board("a")+board("b")+`plates:
+  base: {material: carbon, thickness: 2, outline: {rectangle: [120, 60]}}
+mounts:
+  a: {part: a, on: base.top, at: [-30, 0]}
+  b: {part: b, on: base.top, at: [30, 0]}
+wires:
+  - {from: a.five, to: b.in}
+  - {from: a.nine, to: b.in-b}
+  - {from: b.five, to: a.in}
+  - {from: b.nine, to: a.in-b}
+`).Supply()
+	if len(s.Rails) != 4 {
+		t.Errorf("%d rails, want 4", len(s.Rails))
+	}
+	for _, r := range s.Rails {
+		if v := r.Load.Nominal(); math.IsNaN(v) || v < 0 || v > 10 {
+			t.Errorf("%g V of %s: %g A", r.Volts, r.Owner.Label, v)
+		}
+	}
+}

@@ -10,7 +10,9 @@ import (
 	"dryfit/shapes"
 )
 
-func TestSignalBesidePower(t *testing.T) { testRule(t, signalBesidePower, "ok tight fail unknown nothing") }
+func TestSignalBesidePower(t *testing.T) {
+	testRule(t, signalBesidePower, "ok tight fail unknown nothing")
+}
 
 // besideBench: a camera's video lead of 100 mm along x at y = 0, and a pack lead along x at y = off.
 func besideBench(off float64, quiet float64, route bool) *bench {
