@@ -21,7 +21,7 @@ func newMake(e *env) *cobra.Command {
 	var sheet sheetFlags
 	cmd := &cobra.Command{
 		Use:   "make [BUILD.yaml]",
-		Short: "Write what the workshop needs: cut files, plate drawings, templates, lists of hardware and wires",
+		Short: "Write what the workshop needs: cut files, plate drawings, templates, lists",
 		Long: `Writes for each plate of a build:
   a cut file as DXF and as SVG, millimetres, finished size, one layer a purpose;
   with --cutter or --kerf also the path of the middle of the cutter;
