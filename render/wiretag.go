@@ -2,7 +2,6 @@ package render
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -208,11 +207,12 @@ func (p *placer) freeNote(h Head, lines []string, targets []r2.Point, least floa
 	if len(targets) == 0 || len(lines) == 0 {
 		return false
 	}
-	half := noteHalf(lines)
-	if s := p.find(wish{half: half, targets: targets, least: least, leader: true, free: true}); math.IsInf(s.cost, 1) {
+	s := p.find(wish{half: noteHalf(lines), targets: targets, least: least, leader: true, free: true})
+	if !s.free {
 		return false
 	}
-	return p.note(h, lines, targets, least, true)
+	p.putNote(h, lines, s, true)
+	return true
 }
 
 // hangs reports whether every circuit of a part ends at leads of its own, which bear its name.
