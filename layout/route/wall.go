@@ -35,11 +35,11 @@ type wall struct {
 	box   geom.Rect
 	clear float64 // mm from the middle of the bundle
 	of    thing
-	rim   int           // of the limits of a face: outerRim or holeRim
-	lined bool          // chunks are made
-	loops []lap         // the outline at the clearance
-	parts []chunk       // of them
-	room  []geom.Region // of an opening: where a bundle may pass
+	rim   int         // of the limits of a face: outerRim or holeRim
+	lined bool        // chunks are made
+	loops []lap       // the outline at the clearance
+	parts []chunk     // of them
+	room  []roomPiece // of an opening: where a bundle may pass
 }
 
 const (
