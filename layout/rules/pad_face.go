@@ -121,7 +121,7 @@ func (p *Pass) faces(c *layout.Circuit, ends, far []*layout.Terminal) {
 	f.Near = "at " + p.call(t.Owner.ID)
 	f.AtMost = true
 	f = at(f.Judge(layout.Fixed(off), limitOf("turn of a lead at its pad", sideTurn, 0, sideTurnTol, shapes.Deg)), t, far[0])
-	f.Message = fmt.Sprintf("the pads of %s for %s look %s, and the lead runs %s", p.call(t.Owner.ID), p.call(far[0].Owner.ID), looking(t.Dir), heading(there.Sub(here)))
+	f.Message = fmt.Sprintf("the pads of %s for %s face %s, and the lead runs %s", p.call(t.Owner.ID), p.call(far[0].Owner.ID), looking(t.Dir), heading(there.Sub(here)))
 	if r := c.Route; r != nil && r.Blocked == nil {
 		straight := spot(t).Sub(spot(far[0])).Norm()
 		f.Message += fmt.Sprintf(": its way is %s long, the straight line %s", mm(r.Length), mm(straight))

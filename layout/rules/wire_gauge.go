@@ -75,6 +75,19 @@ func bunched(n int) float64 {
 	return table[min(n, len(table)-1)]
 }
 
+// bundled says how many loaded pairs lie together.
+func bundled(pairs int) string {
+	if pairs < 2 {
+		return "in free air"
+	}
+	return fmt.Sprintf("as one of %d loaded pairs in a bundle", pairs)
+}
+
+// idle reports whether nothing flows that anyone knows of: capacitors take no steady current.
+func idle(u *layout.LeadUse) bool {
+	return u.Full.Nominal() <= 0 && len(u.Full.Missing()) == 0
+}
+
 func (p *Pass) supplyGauge(s *layout.Supply, c *layout.Circuit) {
 	leads := s.LeadsOf(c)
 	pairs := 0
@@ -85,10 +98,13 @@ func (p *Pass) supplyGauge(s *layout.Supply, c *layout.Circuit) {
 	}
 	var worst tightest
 	for _, u := range leads {
+		if idle(u) {
+			continue
+		}
 		wire := u.Wire.Gauge.Wire
 		name := u.Wire.Gauge.Name
 		steady := layout.Of(figure(wire.Amps, name+" amps", shapes.Amp)).Scale(bunched(pairs))
-		worst.add(p.carries(c, u, u.Hover, steady, "hovering", fmt.Sprintf("bears %s in a bundle of %d", ampere(steady.Nominal()), max(1, pairs))))
+		worst.add(p.carries(c, u, u.Hover, steady, "hovering", fmt.Sprintf("bears %s %s", ampere(steady.Nominal()), bundled(pairs))))
 		burst := layout.Of(figure(wire.Burst, name+" burst", shapes.Amp))
 		worst.add(p.carries(c, u, u.Full, burst, "at full throttle", fmt.Sprintf("bears %s for a few seconds", ampere(burst.Nominal()))))
 	}
@@ -121,16 +137,17 @@ func (p *Pass) carries(c *layout.Circuit, u *layout.LeadUse, amps, bears layout.
 	f.AtMost = true
 	f = at(f.Judge(amps, bears), u.Wire.From, u.Wire.To)
 	gauge := u.Wire.Gauge.Wire.Gauge
-	f.Message = fmt.Sprintf("%s of %s carries %s %s and %s", spoken(u.Wire.Way), p.bundle(c), ampere(amps.Nominal()), when, words)
+	which := fmt.Sprintf("the %s wire from %s to %s", spoken(u.Wire.Way), p.call(c.From.ID), p.call(c.To.ID))
+	f.Message = fmt.Sprintf("%s carries %s %s and %s", which, ampere(amps.Nominal()), when, words)
 	if gauge > 0 {
-		f.Message = fmt.Sprintf("%s of %s, %s AWG, carries %s %s and %s", spoken(u.Wire.Way), p.bundle(c), num(gauge), ampere(amps.Nominal()), when, words)
+		f.Message = fmt.Sprintf("%s, %s AWG, carries %s %s and %s", which, num(gauge), ampere(amps.Nominal()), when, words)
 	}
 	if u.Ring {
 		f.Message += "; there is a second way round, and each is reckoned with all of it"
 	}
 	switch {
 	case f.Verdict == layout.Unknown:
-		f.Message = fmt.Sprintf("what %s of %s carries %s cannot be told", spoken(u.Wire.Way), p.bundle(c), when)
+		f.Message = fmt.Sprintf("whether %s bears what it carries %s cannot be told", which, when)
 		f.Fix = fmt.Sprintf("look up %s and write it down", dimNames(f.Missing))
 	case mustMend(&f):
 		f.Fix = "a thicker wire" + thicker(gauge, math.Pow(amps.Nominal()/bears.Nominal(), 1/ampsPower))
@@ -163,7 +180,7 @@ func (p *Pass) drops(s *layout.Supply, c *layout.Circuit, leads []*layout.LeadUs
 			most = u
 		}
 	}
-	if most == nil || most.Full.Nominal() <= 0 && len(most.Full.Missing()) == 0 {
+	if most == nil || idle(most) {
 		return layout.Finding{}, false
 	}
 	need := layout.Fixed(packDrop)
