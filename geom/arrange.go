@@ -26,9 +26,11 @@ import (
 //
 // Nothing in it decides by a floating-point sign whether two things are the same: ends
 // nearer than the weld distance become one junction, and parts that run together within
-// it become one link. What remains is a graph whose winding numbers are sums of whole
-// numbers, and a graph that is not planar after all shows as a contradiction in those
-// sums. The operation is then tried again with another weld distance.
+// it become one link. That is repeated with the links until nothing moves; see doc.go for
+// why the graph is planar then. Its winding numbers are sums of whole numbers, and a
+// graph that is not planar after all shows as a contradiction in those sums. The operation
+// is then tried again with another weld distance. Every result is compared with the curves
+// as they came in (certify.go).
 
 // weldFor returns the weld distance for coordinates up to m: ends and crossings no further
 // apart are one junction, and curves that run together within it are one. It is
@@ -116,6 +118,7 @@ type scratch struct {
 	walk         []half
 	treads, turn []tread
 	verts        []Vertex
+	events       []event
 }
 
 // arrangements holds arrangements that are not in use. It only saves the making of their

@@ -125,9 +125,8 @@ type problem struct {
 // until the graph is consistent.
 var attempts = [...]float64{1, 8, 1.0 / 8, 64}
 
-// solve returns the regions of a problem. If the windings of an attempt contradict each
-// other, its links are cut and welded once more, since welding may have moved one across
-// another; then the next weld distance is tried.
+// solve returns the regions of a problem. If an attempt contradicts itself or the curves,
+// the next weld distance is tried.
 func solve(p problem) ([]Region, error) {
 	if p.box.IsEmpty() {
 		return nil, nil
@@ -156,16 +155,26 @@ const maxSettle = 12
 
 const tooFlat = "boundaries cross too flatly or too often to be told apart"
 
-// attempt solves a problem by an arrangement of its curves, which it releases. It tells too
-// whether that was settled from the start.
+// attempt solves a problem by an arrangement of its curves, which it releases. As long as
+// that is not settled, since welding may have moved a link across another, its links are
+// cut and welded once more. It tells too whether it was settled from the start.
 func (p *problem) attempt(ar *arrangement) (rs []Region, clear bool, _ *Failure) {
 	fail := &Failure{Op: p.op}
 	change := 0.0
+	first := ar
+	defer func() {
+		ar.release()
+		if first != ar {
+			first.release()
+		}
+	}()
 	for round := range maxSettle {
 		if round > 0 {
 			old := ar
 			ar = old.again(round)
-			old.release()
+			if old != first {
+				old.release()
+			}
 		}
 		ar.meetAll()
 		ar.cut()
@@ -197,10 +206,16 @@ func (p *problem) attempt(ar *arrangement) (rs []Region, clear bool, _ *Failure)
 			fail.At, fail.Why = ar.tornAt, tooFlat
 			break
 		}
-		ar.release()
+		lines := certifyFew
+		if !clear {
+			lines = certifyMany
+		}
+		if at, ok := first.certify(rs, p.in, lines); !ok {
+			fail.At, fail.Why = at, "the result contradicts the operands"
+			break
+		}
 		return rs, clear, nil
 	}
-	ar.release()
 	return nil, clear, fail
 }
 

@@ -25,7 +25,7 @@ type farArc struct {
 // the ends of the bridging lines in closed form. Merging halves takes n log n steps in
 // all. Corners that turn by less than 1e-11 are left out. The error is a few roundings of
 // the coordinates and of the largest radius: 1e-8 mm for an arc so flat that its radius is
-// 10 km.
+// 10 km. Arcs of more than 100 km come out as chords within 2e-9 mm.
 func ConvexHull(rs ...Loop) Loop {
 	n := 0
 	box := EmptyRect()
@@ -43,6 +43,14 @@ func ConvexHull(rs ...Loop) Loop {
 			a, b := sub2(s.A, mid), sub2(s.B, mid)
 			if s.Bulge <= 0 { // the set is hollow there: the ends are enough
 				parts = append(parts, []farArc{{c: a}})
+				continue
+			}
+			if s.Radius() > followRadius { // its centre is too far away to tell where it runs
+				m := min(max(1, float64(maxFollowLoop/n)), s.chords(followSagitta))
+				for k := range int(m) {
+					parts = append(parts, []farArc{{c: sub2(s.At(float64(k)/m), mid)}})
+				}
+				parts = append(parts, []farArc{{c: b}})
 				continue
 			}
 			parts = append(parts, arcSupport(a, b, sub2(s.Center(), mid), s.Radius(), float64(s.Sweep())))

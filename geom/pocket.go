@@ -49,3 +49,20 @@ func (f *Field) Lengths(a r2.Point, ends []r2.Point, dst []float64) []float64 {
 	}
 	return dst
 }
+
+// WayOut returns where a path from p begins to heed the clearances: p itself, or if that lies
+// inside the clearance of an obstacle, the end of the straight way out that [Field.Path]
+// takes; false if none leads out.
+func (f *Field) WayOut(p r2.Point) (r2.Point, bool) {
+	if !usable(p) {
+		return p, false
+	}
+	if !f.covered(p) {
+		return p, true
+	}
+	q, ok := f.wayOut(p)
+	if !ok {
+		return p, false
+	}
+	return f.settled(q), true
+}

@@ -55,3 +55,21 @@ func TestPocketAsPath(t *testing.T) {
 		}
 	})
 }
+
+// TestWayOut: out of a strip of 20 x 10 about the origin, kept 1 from, the nearest way from (0, 3) is up
+// to y = 6; from a free point it is that point, and there is none from a point that is no point.
+func TestWayOut(t *testing.T) {
+	f, err := geom.NewField([]geom.Region{geom.RegionOf(geom.Rectangle(pt(0, 0), 20, 10))}, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if q, ok := f.WayOut(pt(0, 3)); !ok || math.Hypot(q.X, q.Y-6) > 1e-5 {
+		t.Errorf("%v %v, want (0, 6)", q, ok)
+	}
+	if q, ok := f.WayOut(pt(0, 30)); !ok || q != pt(0, 30) {
+		t.Errorf("%v %v, want the point itself", q, ok)
+	}
+	if _, ok := f.WayOut(pt(math.NaN(), 0)); ok {
+		t.Error("a way out of nowhere")
+	}
+}

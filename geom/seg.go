@@ -21,6 +21,9 @@ type Seg struct {
 // IsArc reports whether the segment is an arc: its bulge is not 0 and its height over
 // the chord is more than 1e-10 mm.
 func (s Seg) IsArc() bool {
+	if s.Bulge == 0 {
+		return false
+	}
 	h := 0.5 * s.chord() * math.Abs(s.Bulge)
 	return h > flatSagitta && !math.IsInf(h, 0)
 }

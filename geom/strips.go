@@ -23,7 +23,7 @@ func (ar *arrangement) orderByLeft(boxes []stretchBox) []int32 {
 	}
 	slots := 2 * n
 	scale := 0.0
-	if hi > lo {
+	if hi-lo > ar.tol { // or the quotient might overflow
 		scale = float64(slots-1) / (hi - lo)
 	}
 	ar.slots = cleared(ar.slots, slots+1)

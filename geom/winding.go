@@ -170,7 +170,7 @@ func (ar *arrangement) castRays(comps []component, comp []int32) {
 	x0 := xs[0]
 	slots := 2 * len(xs)
 	scale := 0.0
-	if w := xs[len(xs)-1] - x0; w > 0 {
+	if w := xs[len(xs)-1] - x0; w > ar.tol {
 		scale = float64(slots) / w
 	}
 	slot := func(x float64) int { return int(max(0, min(float64(slots), (x-x0)*scale))) }

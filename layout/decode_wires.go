@@ -409,8 +409,8 @@ func (w *wireDecoder) order(n *read.Node, s *WireSpec, run *expansion) {
 		if !ok {
 			continue
 		}
-		if !slices.Contains(run.groups, pad) {
-			w.diags.At(e.Value, read.Quote(pad)+" drives no motor", "one of "+strings.Join(run.groups, ", "), read.DidYouMean(pad, run.groups))
+		if !slices.Contains(run.known, pad) {
+			w.diags.At(e.Value, read.Quote(pad)+" drives no motor", "one of "+strings.Join(run.known, ", "), read.DidYouMean(pad, run.known))
 			continue
 		}
 		if first, twice := taken[pad]; twice {

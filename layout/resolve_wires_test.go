@@ -297,12 +297,14 @@ func TestWiresCountOnce(t *testing.T) {
 
 // TestSinglesOnArms: four speed controllers on the arms get an output of the board each, the
 // nearest in all, with the ground beside it; their motors are driven by the controller at the
-// same rotor.
+// same rotor. Their signals come from the first four of the controller's six outputs, and with
+// an order from where it says: the ground of the signal is not taken for the pack's.
 func TestSinglesOnArms(t *testing.T) {
-	single := "  single: {kind: esc, mass: 5, amps: 20, size: [23, 11, 5], pads: {phases: {at: [10, 0], role: motor, ways: 3, pitch: 3, row: 90}, supply: {at: [-10, 3], role: pack}, ground: {at: [-10, -3], role: ground}, signal: {at: [-10, 0], role: signal}}}\n"
+	single := "  single: {kind: esc, mass: 5, amps: 20, size: [23, 11, 5], pads: {phases: {at: [10, 0], role: motor, ways: 3, pitch: 3, row: 90}, supply: {at: [-10, 3], role: pack}, ground: {at: [-10, -3], role: ground}, signal-ground: {at: [-10, -1], role: ground}, signal: {at: [-10, 1], role: signal}}}\n"
 	hub := "  hub: {kind: power-board, mass: 7, size: [36, 36], square: {side: 30.5, hole: 4, screw: M3}, pcb: 1.6, above: 3, below: 1, pads: {battery: {at: [-16, 3], role: pack}, ground: {at: [-16, -3], role: ground}, m1: {at: [-8, -16], role: pack}, m1-ground: {at: [-5, -16], role: ground}, m2: {at: [8, -16], role: pack}, m2-ground: {at: [5, -16], role: ground}, m3: {at: [-8, 16], role: pack}, m3-ground: {at: [-5, 16], role: ground}, m4: {at: [8, 16], role: pack}, m4-ground: {at: [5, 16], role: ground}}}\n"
-	text := wired("hub", "mounts: {esc: {part: single, on: arms, from-motor: 20}}", "  - motor leads\n  - {from: hub, to: esc}\n")
+	text := wired("hub", "mounts: {esc: {part: single, on: arms, from-motor: 20}}", "  - motor leads\n  - {from: hub, to: esc}\n  - {from: brain, to: esc, ways: [signal], order: {rear-left: m6}}\n")
 	text = strings.Replace(text, "  sheet:", single+hub+"  sheet:", 1)
+	text = strings.Replace(text, "pads: {nine:", "pads: {m1: {at: [16, -6], role: signal}, m2: {at: [16, -8], role: signal}, m3: {at: [16, -10], role: signal}, m4: {at: [16, -12], role: signal}, m5: {at: [16, -13], role: signal}, m6: {at: [16, -14], role: signal}, nine:", 1)
 	asm := layouttest.MustLoad(t, text)
 	for rotor, out := range map[string]string{"front-left": "m4", "front-right": "m2", "rear-left": "m3", "rear-right": "m1"} {
 		if c := circuit(t, asm, "motor-"+rotor); c.To.ID != "mounts.esc."+rotor {
@@ -312,9 +314,29 @@ func TestSinglesOnArms(t *testing.T) {
 		if len(c.Wires) != 2 || c.Wires[0].From.Name != out || c.Wires[1].From.Name != out+"-ground" || c.To.ID != "mounts.esc."+rotor || c.Kind != layout.PackCircuit {
 			t.Errorf("%s: %d wires from %s and %s to %s", rotor, len(c.Wires), c.Wires[0].From.Name, c.Wires[1].From.Name, c.To.ID)
 		}
+		if to := c.Wires[1].To.Name; to != "ground" {
+			t.Errorf("%s: the pack returns over %s", rotor, to)
+		}
 		// 20 A: the trade's supply leads of such controllers are 18 to 20 AWG.
 		if g := c.Wires[0].Gauge.Wire.Gauge; g < 18 || g > 20 {
 			t.Errorf("%s: %g AWG", rotor, g)
 		}
+		s := circuit(t, asm, "brain-esc-"+rotor)
+		if len(s.Wires) != 1 || s.Wires[0].To.Name != "signal" || s.Kind != layout.SignalCircuit {
+			t.Errorf("%s: signals %d, to %s", rotor, len(s.Wires), s.Wires[0].To.Name)
+		}
+		if from := s.Wires[0].From.Name; from == "m5" || (from == "m6") != (rotor == "rear-left") {
+			t.Errorf("%s is driven from %s", rotor, from)
+		}
+	}
+}
+
+// TestTooManyCircuits: a file of nothing but wires is refused instead of routed for hours.
+func TestTooManyCircuits(t *testing.T) {
+	more := "mounts: {sender: {part: sender, on: base.top, at: [60, 0]}}"
+	text := wired("driver", more, strings.Repeat("  - {from: brain.nine, to: sender.feed}\n", 401))
+	found := layouttest.Mistakes(t, text)
+	if len(found) != 1 || !strings.Contains(found[0].Message, "more than 400 circuits") {
+		t.Errorf("%v", found)
 	}
 }

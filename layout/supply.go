@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 
 	"dryfit/shapes"
 )
@@ -170,13 +171,15 @@ func (s *Supply) atFull(d draw) Form {
 }
 
 // placeDraw is what a place takes: its part's own draw, what its rails give on, and the
-// motors that it drives.
-func (s *Supply) placeDraw(p *NetPlace, depth int) (draw, []RailLoad) {
+// motors that it drives. above are the places that this one is reckoned for: boards that feed
+// each other in a circle count once.
+func (s *Supply) placeDraw(p *NetPlace, above []*NetPlace) (draw, []RailLoad) {
 	var d draw
 	var loads []RailLoad
-	if !p.Takes() || depth > len(s.Nets) {
+	if !p.Takes() || slices.Contains(above, p) {
 		return d, nil
 	}
+	above = append(above[:len(above):len(above)], p)
 	if s.inputOf(p.Owner) == p {
 		for _, u := range s.motors {
 			if u.esc == p.Owner {
@@ -196,7 +199,7 @@ func (s *Supply) placeDraw(p *NetPlace, depth int) (draw, []RailLoad) {
 		if n.Kind != RailNet || n == p.Net || n.Gives[0].Owner != p.Owner {
 			continue
 		}
-		out, _ := s.netDraw(n, depth+1)
+		out, _ := s.netDraw(n, above)
 		in := s.voltsOf(p.Net)
 		if in <= 0 {
 			continue
@@ -270,11 +273,11 @@ func (s *Supply) voltsOf(n *Net) float64 {
 	return n.Rated()
 }
 
-func (s *Supply) netDraw(n *Net, depth int) (draw, []RailLoad) {
+func (s *Supply) netDraw(n *Net, above []*NetPlace) (draw, []RailLoad) {
 	var sum draw
 	var loads []RailLoad
 	for _, p := range n.Places {
-		d, l := s.placeDraw(p, depth)
+		d, l := s.placeDraw(p, above)
 		sum = sum.plus(d)
 		loads = append(loads, l...)
 	}
@@ -294,7 +297,7 @@ func (s *Supply) findRails() {
 				u.Rail = r
 			}
 		}
-		d, loads := s.netDraw(n, 0)
+		d, loads := s.netDraw(n, nil)
 		u.Load, u.Loads = d.rest, loads
 		s.Rails = append(s.Rails, u)
 	}
@@ -309,7 +312,7 @@ func (s *Supply) findPacks() {
 		}
 		u := packUse(n.Packs)
 		u.Net = n
-		d, _ := s.netDraw(n, 0)
+		d, _ := s.netDraw(n, nil)
 		u.HoverA, u.FullA = d.atHover(), s.atFull(d)
 		s.Packs = append(s.Packs, u)
 		s.Hover, s.Full = s.Hover.Add(u.HoverA), s.Full.Add(u.FullA)

@@ -95,7 +95,7 @@ func (s *Supply) leadOf(n *Net, c *Circuit, w *Wire) *LeadUse {
 		}
 		var d draw
 		for _, p := range cut {
-			q, _ := s.placeDraw(p, 0)
+			q, _ := s.placeDraw(p, nil)
 			d = d.plus(q)
 		}
 		u.Lanes = max(1, lanes)

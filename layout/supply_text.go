@@ -90,7 +90,7 @@ func (s *Supply) leadLine(c *Circuit) string {
 	}
 	line := fmt.Sprintf("%s, %s: hovering %s, full throttle %s", c.Label, gaugeName(most.Wire.Gauge), amps(most.Hover), amps(most.Full))
 	if drop, ok := s.DropThereAndBack(c); ok {
-		line += fmt.Sprintf(", drops %s V there and back", trimmed(drop.Nominal()))
+		line += fmt.Sprintf(", drops %s mV there and back", trimmed(1000*drop.Nominal()))
 	} else {
 		line += ", length not known"
 	}

@@ -75,9 +75,9 @@ func (r *resolver) padTerminal(t *Terminal, o *outlet) {
 		}
 		t.At = c.Pose.Apply(r2.Point{X: side, Y: o.at.Y})
 		t.Z = c.Base.Add(along)
-		t.Dir, t.Up = r2.Point{}, 1
-		if own.X < 0 {
-			t.Up = -1
+		t.Up = 0
+		if own.X > 0 || own.X < 0 { // off its end; else sideways, as it lies
+			t.Dir, t.Up = r2.Point{}, int(sign(own.X))
 		}
 		if c.Flip {
 			t.Z, t.Up = c.Base.Sub(along), -t.Up

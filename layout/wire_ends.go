@@ -806,8 +806,9 @@ func twoLegs(s *side) bool {
 	return len(s.all) == 2 && len(byRole(s.all, shapes.FeedRole)) == 1 && len(byRole(s.all, shapes.SignalRole)) == 1
 }
 
-// nearestGround finds the ground that goes with a supply at one side: of the same port, else
-// the nearest pad, the first by name of equally near ones.
+// nearestGround finds the ground that goes with a supply at one side: of the same plug; else
+// the pad that is called after it (m1-ground for m1, ground-9 for supply-9); else the nearest
+// pad that is not called after another one. Of equally near ones it is the first by name.
 func nearestGround(o *outlet, s *side) (outlet, bool) {
 	var best outlet
 	found, least := false, 0.0
@@ -818,13 +819,23 @@ func nearestGround(o *outlet, s *side) (outlet, bool) {
 		d := q.at.Sub(o.at).Norm()
 		switch {
 		case q.of == o.of:
+			d = -2
+		case q.pad != nil && (q.of == o.of+"-ground" || q.of != o.of && q.of == strings.Replace(o.of, "supply", "ground", 1)):
 			d = -1
 		case q.port != nil:
-			d += 1000 // a way of another plug only where there is no pad
+			d += 2000 // a way of another plug only where there is no pad
+		case ofAnother(q.of, s.all):
+			d += 1000
 		}
 		if !found || d < least-1e-9 {
 			best, found, least = q, true, d
 		}
 	}
 	return best, found
+}
+
+// ofAnother tells that a ground is called after another pad of its part, or is one of a set.
+func ofAnother(name string, all []outlet) bool {
+	after, ok := strings.CutSuffix(name, "-ground")
+	return ok && slices.ContainsFunc(all, func(o outlet) bool { return o.of == after || o.of != name && strings.HasPrefix(o.of, after+"-") })
 }

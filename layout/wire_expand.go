@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -16,6 +17,7 @@ type expansion struct {
 	chosen  bool
 	rotors  []string
 	groups  []string
+	known   []string                         // all groups that `order:` may name
 	groupOf []string                         // component that each group belongs to
 	padsOf  [][]outlet                       // of each group
 	atFrom  bool                             // the groups are at the entry's `from:` end
@@ -127,6 +129,11 @@ func (b *Build) expandEach(s *WireSpec, from, to *side, fromEach bool) (*expansi
 			}
 		}
 	}
+	for _, n := range groups {
+		if soldered := slices.DeleteFunc(slices.Clone(pads[n]), func(o outlet) bool { return o.port != nil }); len(soldered) > 0 {
+			pads[n] = soldered // what the plug of the same name leads to as well
+		}
+	}
 	if len(groups) == 0 {
 		all, bad := joined(one)
 		if bad != nil {
@@ -137,9 +144,20 @@ func (b *Build) expandEach(s *WireSpec, from, to *side, fromEach bool) (*expansi
 		}
 		return x, nil
 	}
-	slices.Sort(groups)
+	slices.SortFunc(groups, func(a, b string) int { return cmp.Or(cmp.Compare(len(a), len(b)), strings.Compare(a, b)) }) // m2 before m10
 	if len(groups) < len(rotors) {
 		return nil, &fault{message: fmt.Sprintf("%s has %d outputs (%s) for %d of %s", one.owner, len(groups), strings.Join(groups, ", "), len(rotors), copies.owner), want: "one output for each"}
+	}
+	x.known = groups
+	if len(groups) > len(rotors) && pads[groups[0]][0].role == shapes.SignalRole {
+		// Outputs are counted from the first: firmware drives those.
+		var first []string
+		for i, g := range groups {
+			if i < len(rotors) || slices.ContainsFunc(s.Order, func(o DrivenBy) bool { return o.Pad == g }) {
+				first = append(first, g)
+			}
+		}
+		groups = first
 	}
 	x.chosen, x.rotors, x.groups = true, rotors, groups
 	for _, g := range groups {
@@ -269,6 +287,7 @@ func (b *Build) expandMotors(s *WireSpec) (*expansion, *fault) {
 		return nil, &fault{message: fmt.Sprintf("%d motors, and %s to drive them: %s", len(x.rotors), countOf(len(x.groups), "set of pads", "sets of pads"), strings.Join(x.groups, ", ")), want: "three pads for every motor",
 			hint: "a further board, or pads that its part does not list yet"}
 	}
+	x.known = x.groups
 	for _, r := range x.rotors {
 		x.runs = append(x.runs, run{from: "rotors." + r + ".motor", rotor: r})
 	}

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"math"
+
 	"github.com/golang/geo/r2"
 
 	"dryfit/shapes"
@@ -47,7 +49,7 @@ func (r *resolver) weighWires() {
 	}
 	if n := r.asm.WireMass.Nominal(); n > 0 && r.b.Allowance != nil && !r.b.Allowance.Missing {
 		_, left := r.asm.allowanceLeft(r.b.Allowance)
-		r.note("mass: %s of the %s g allowed for wire, solder and ties are counted wire by wire; %s g stay for solder and ties",
+		r.note("mass: %s g of wire are counted one by one; of the %s g allowed for wire, solder and ties %s g stay for solder and ties",
 			mm(round2(n)), mm(round2(r.b.Allowance.Value)), mm(round2(left.Value)))
 	}
 }
@@ -87,13 +89,22 @@ func (r *Route) middle() (r2.Point, float64) {
 	return at.Mul(1 / sum), z / sum
 }
 
-// Mass in g of the solder of one joint of a power lead, 0.3 to 0.5, and of the ties of a
-// craft, 1 to 2, as the trade counts them: what an allowance stands for when every wire is
-// counted by itself.
+// Mass in g of the solder of one joint of a power lead, 0.3 to 0.5 as the trade counts it for
+// leads of 16 AWG and thicker, and of the ties of a craft, 1 to 2: what an allowance stands for
+// when every wire is counted by itself. A thinner lead takes solder by its section.
 const (
 	solderJoint = 0.4
+	solderGauge = 14.0
 	tieMass     = 1.5
 )
+
+// solderOf is the solder of one joint of a wire. Three gauges are half a section.
+func solderOf(p *shapes.Part) float64 {
+	if p == nil || p.Wire == nil || p.Wire.Gauge <= solderGauge+2 {
+		return solderJoint
+	}
+	return solderJoint * math.Pow(2, -(p.Wire.Gauge-solderGauge)/3)
+}
 
 // allowanceLeft is what is left of an allowance for wire, solder and ties beside the wires
 // that are counted one by one: their mass is taken out of it, but not what solder and ties
@@ -109,7 +120,7 @@ func (a *Assembly) allowanceLeft(whole *shapes.Dim) (taken float64, left *shapes
 			for _, w := range c.Wires {
 				for _, bared := range []float64{w.StripA, w.StripB} {
 					if bared > 0 {
-						least += solderJoint
+						least += solderOf(w.Gauge)
 					}
 				}
 			}

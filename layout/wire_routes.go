@@ -70,9 +70,12 @@ func findWays(space *route.Space, bundles []route.Bundle, all []*Circuit) []rout
 	return ways
 }
 
+// leastOD is the diameter in mm that a bundle counts with at least, also where none is known.
+const leastOD = 0.5
+
 // bundle is a circuit as one body for the router.
 func (r *resolver) bundle(c *Circuit) route.Bundle {
-	od := max(c.OD.Value, 0.5)
+	od := max(c.OD.Value, leastOD)
 	b := route.Bundle{ID: c.ID, OD: od, Bend: c.Bend}
 	b.From, _ = bundleEnd(c.ends(false), od)
 	b.To, _ = bundleEnd(c.ends(true), od)
@@ -214,11 +217,12 @@ const (
 // √(L² − d²)/2 sideways, as the two sides of a triangle of that height.
 func (a *Assembly) ties(c *Circuit, out *Route, bars []sweptDisc) []TiePlace {
 	t := newTrack(out)
+	r := max(c.OD.Value, leastOD) / 2
 	if c.Spec.Ties != nil {
 		var ties []TiePlace
 		for _, p := range c.Spec.Ties {
 			s := t.nearest(p.P)
-			tie := t.tie(s)
+			tie := a.tie(t, s, r)
 			tie.Asked = true
 			ties = append(ties, tie)
 		}
@@ -269,7 +273,7 @@ func (a *Assembly) ties(c *Circuit, out *Route, bars []sweptDisc) []TiePlace {
 	slices.Sort(at)
 	var ties []TiePlace
 	for _, s := range at {
-		ties = append(ties, t.tie(s))
+		ties = append(ties, a.tie(t, s, r))
 	}
 	return ties
 }
@@ -389,13 +393,29 @@ func (t *track) tieable(s float64) (float64, bool) {
 	return best, found
 }
 
-func (t *track) tie(s float64) TiePlace {
+// tie is a tie at a distance along the route: to the plate on whose face the bundle of radius r
+// lies there. Faces of one height are one level, so the level's name does not tell which.
+func (a *Assembly) tie(t *track, s, r float64) TiePlace {
+	const near = 0.01
 	p, z, leg := t.at(s)
-	to := leg.onPlate()
-	if to == "" && leg != nil {
-		to = strings.TrimPrefix(leg.Level, "over ")
+	tie := TiePlace{At: p, Z: z, To: leg.onPlate(), Along: s}
+	if tie.To == "" {
+		if leg != nil {
+			tie.To = strings.TrimPrefix(leg.Level, "over ")
+		}
+		return tie
 	}
-	return TiePlace{At: p, Z: z, To: to, Along: s}
+	for _, q := range a.Plates {
+		lies := abs(q.Top.Nominal()+r-z) < near
+		if strings.HasSuffix(leg.Level, ".bottom") {
+			lies = abs(q.Bottom.Nominal()-r-z) < near
+		}
+		if lies && covers(q.Solid, p) {
+			tie.To = q.ID
+			return tie
+		}
+	}
+	return tie
 }
 
 // laidShare is how much longer a lead is than the way that is measured for it: laid by hand it

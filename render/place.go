@@ -249,9 +249,7 @@ func (p *placer) note(h Head, lines []string, targets []r2.Point, least float64,
 	if len(targets) == 0 || len(lines) == 0 {
 		return false
 	}
-	half := noteHalf(lines)
-	tall := 2 * (half.Y - 0.1)
-	w0 := wish{half: half, targets: targets, least: least, leader: leader}
+	w0 := wish{half: noteHalf(lines), targets: targets, least: least, leader: leader}
 	if !leader {
 		w0.most, w0.free = nearby, true
 	}
@@ -259,6 +257,14 @@ func (p *placer) note(h Head, lines []string, targets []r2.Point, least float64,
 	if !best.free && !leader {
 		return false
 	}
+	p.putNote(h, lines, best, leader)
+	return true
+}
+
+// putNote draws a label at the place that was found for it.
+func (p *placer) putNote(h Head, lines []string, best spot, leader bool) {
+	half := noteHalf(lines)
+	tall := 2 * (half.Y - 0.1)
 	at, to := best.at, best.target
 	if leader {
 		end := edgePoint(at, half, to)
@@ -274,5 +280,4 @@ func (p *placer) note(h Head, lines []string, targets []r2.Point, least float64,
 		y := at.Y - tall/2 + small*ascent + linePitch*float64(i)
 		p.add(Text{Head: h, At: r2.Point{X: at.X, Y: y}, Size: small, S: s, Align: Middle, Ink: StrokeOf(h.Layer).Colour})
 	}
-	return true
 }

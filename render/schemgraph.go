@@ -1,7 +1,9 @@
 package render
 
 import (
+	"cmp"
 	"slices"
+	"strconv"
 
 	"dryfit/layout"
 	"dryfit/shapes"
@@ -197,7 +199,7 @@ func (s *schematic) assignLayers(pairs [][2]*snode) {
 }
 
 // partNeighbours moves one of two joined nodes of one layer to the next: the one with fewer
-// neighbours.
+// neighbours, of two with as many a camera or antenna.
 func (s *schematic) partNeighbours(pairs [][2]*snode, near map[*snode][]*snode) {
 	for range len(s.nodes) * len(s.nodes) {
 		moved := false
@@ -206,7 +208,7 @@ func (s *schematic) partNeighbours(pairs [][2]*snode, near map[*snode][]*snode) 
 				continue
 			}
 			n := p[1]
-			if len(near[p[0]]) < len(near[p[1]]) {
+			if a, b := len(near[p[0]]), len(near[p[1]]); a < b || a == b && outermost(p[0].comp) && !outermost(p[1].comp) {
 				n = p[0]
 			}
 			n.layer++
@@ -216,6 +218,11 @@ func (s *schematic) partNeighbours(pairs [][2]*snode, near map[*snode][]*snode) 
 			return
 		}
 	}
+}
+
+// outermost reports whether a part is a last one of its line.
+func outermost(c *layout.Component) bool {
+	return c.Part != nil && (c.Part.Kind == shapes.CameraKind || c.Part.Kind == shapes.AntennaKind)
 }
 
 // closeGaps renumbers the layers so that none is empty.
@@ -266,6 +273,30 @@ func (s *schematic) addCircuit(no int, c *layout.Circuit, from, to *snode) {
 		}
 		s.wires = append(s.wires, sw)
 	}
+	for _, n := range hops {
+		for _, side := range [2][]*sgroup{n.left, n.right} {
+			for _, g := range side {
+				slices.SortStableFunc(g.pins, func(a, b *spin) int { return cmp.Compare(pinPlace(a), pinPlace(b)) })
+			}
+		}
+	}
+}
+
+// pinPlace is where a pin stands in its plug or row as they are made, so that wires which are
+// exchanged are seen to cross; 0 where that is not known.
+func pinPlace(p *spin) int {
+	t := p.term
+	if t == nil {
+		return 0
+	}
+	if t.Port != nil && t.Port.Port != nil {
+		return 1 + slices.IndexFunc(t.Port.Port.Pins, func(q shapes.Pin) bool { return q.Name == t.Way })
+	}
+	n, err := strconv.Atoi(t.Way)
+	if err != nil {
+		return 0
+	}
+	return n
 }
 
 func pick(yes bool, t *layout.Terminal) *layout.Terminal {

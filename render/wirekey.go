@@ -38,15 +38,15 @@ func legend(l *List, asm *layout.Assembly, at r2.Point) {
 		entry{"in a sleeve", line(tube{head: h, width: 1.4, style: plain, sleeved: true})},
 		entry{"tied down", func(a, b r2.Point) {
 			tube{head: h, width: 2, style: plain}.draw(l, []geom.Vertex{{P: a}, {P: b}})
-			tieMark(l, h, middle(a, b), right, 1)
+			tieMark(l, h, middle(a, b), right, 1, 1)
 		}},
 		entry{"goes up or down", func(a, b r2.Point) {
 			tube{head: h, width: 2, style: plain}.draw(l, []geom.Vertex{{P: a}, {P: middle(a, b)}})
-			dropMark(l, h, middle(a, b))
+			dropMark(l, h, middle(a, b), 1)
 		}},
 		entry{"over a sharp edge; open: guarded", func(a, b r2.Point) {
 			tube{head: h, width: 1.2, style: plain}.draw(l, []geom.Vertex{{P: a}, {P: b}})
-			edgeMark(l, h, middle(a, b), right, 0.6, true)
+			edgeMark(l, h, middle(a, b), right, 0.6, 1, true)
 		}},
 		entry{"pad that looks up; open: down", func(a, b r2.Point) {
 			l.add(Circle{Head: h, C: middle(a, b).Sub(r2.Point{X: 2}), R: padDot, Fill: Ink}, Circle{Head: h, C: middle(a, b).Add(r2.Point{X: 2}), R: padDot, Fill: Paperwhite})

@@ -141,7 +141,7 @@ func (w *wirePlan) drawEnds(l *List, v *view, prefix string, c *layout.Circuit) 
 			if t.Up < 0 {
 				fill = Paperwhite
 			}
-			l.add(Circle{Head: h, C: b, R: padDot, Fill: fill})
+			l.add(Circle{Head: h, C: b, R: padDot * signSize(v), Fill: fill})
 		}
 	}
 	if routed(c) {
@@ -168,24 +168,29 @@ func (w *wirePlan) drawMarks(l *List, v *view, prefix string, c *layout.Circuit)
 	}
 	h := wireHead(prefix, c)
 	half := math.Max(diameter(c)*v.scale, wireLeast) / 2
+	k := signSize(v)
 	for _, t := range c.Route.Ties {
 		if v.gone(t.At) {
 			continue
 		}
-		tieMark(l, h, v.point(t.At), v.dirAt(c, t.At), half)
+		tieMark(l, h, v.point(t.At), v.dirAt(c, t.At), half, k)
 	}
 	for i := range c.Route.Legs {
 		leg := &c.Route.Legs[i]
 		if len(leg.Path.Segs) == 0 && math.Abs(leg.Z1-leg.Z0) > 0.5 && !v.gone(leg.At) {
-			dropMark(l, h, v.point(leg.At))
+			dropMark(l, h, v.point(leg.At), k)
 		}
 	}
 	for _, e := range c.Route.Edges {
 		if !v.gone(e.At) {
-			edgeMark(l, h, v.point(e.At), v.dirAt(c, e.At), half, e.Sharp)
+			edgeMark(l, h, v.point(e.At), v.dirAt(c, e.At), half, k, e.Sharp)
 		}
 	}
 }
+
+// signSize is the size of signs as a share of that at full size: smaller where the craft is,
+// but not so small as to be lost.
+func signSize(v *view) float64 { return math.Max(0.55, math.Min(1, math.Sqrt(v.scale))) }
 
 // dirAt is the direction on the sheet in which a circuit passes a point.
 func (v *view) dirAt(c *layout.Circuit, p r2.Point) r2.Point {
@@ -203,19 +208,19 @@ func (v *view) dirAt(c *layout.Circuit, p r2.Point) r2.Point {
 }
 
 // tieMark is a tie seen from above: a bar across the bundle.
-func tieMark(l *List, h Head, at, dir r2.Point, half float64) {
-	n := r2.Point{X: -dir.Y, Y: dir.X}.Mul(half + 0.9)
-	l.add(Strand{Head: h, V: []geom.Vertex{{P: at.Sub(n)}, {P: at.Add(n)}}, Width: 1.1, Ink: Ink, Butt: true})
+func tieMark(l *List, h Head, at, dir r2.Point, half, k float64) {
+	n := r2.Point{X: -dir.Y, Y: dir.X}.Mul(half + 0.9*k)
+	l.add(Strand{Head: h, V: []geom.Vertex{{P: at.Sub(n)}, {P: at.Add(n)}}, Width: 1.1 * k, Ink: Ink, Butt: true})
 }
 
 // dropMark tells that a circuit goes up or down.
-func dropMark(l *List, h Head, at r2.Point) {
-	l.add(Circle{Head: h, C: at, R: 1.1, Fill: Paperwhite}, Circle{Head: h, C: at, R: 0.3, Fill: Ink})
+func dropMark(l *List, h Head, at r2.Point, k float64) {
+	l.add(Circle{Head: h, C: at, R: 1.1 * k, Fill: Paperwhite}, Circle{Head: h, C: at, R: 0.3 * k, Fill: Ink})
 }
 
 // edgeMark is a triangle on the edge that a circuit lies over, filled where the edge is sharp
 // and nothing guards the wire.
-func edgeMark(l *List, h Head, at, dir r2.Point, half float64, sharp bool) {
+func edgeMark(l *List, h Head, at, dir r2.Point, half, k float64, sharp bool) {
 	n := r2.Point{X: -dir.Y, Y: dir.X}
 	fill := Paperwhite
 	if sharp {
@@ -223,7 +228,7 @@ func edgeMark(l *List, h Head, at, dir r2.Point, half float64, sharp bool) {
 	}
 	for _, s := range [2]float64{1, -1} {
 		tip := at.Add(n.Mul(s * half))
-		base := at.Add(n.Mul(s * (half + 1.7)))
-		l.add(Path{Head: h, Closed: true, Fill: fill, V: []geom.Vertex{{P: tip}, {P: base.Add(dir.Mul(0.9))}, {P: base.Sub(dir.Mul(0.9))}}})
+		base := at.Add(n.Mul(s * (half + 1.7*k)))
+		l.add(Path{Head: h, Closed: true, Fill: fill, V: []geom.Vertex{{P: tip}, {P: base.Add(dir.Mul(0.9 * k))}, {P: base.Sub(dir.Mul(0.9 * k))}}})
 	}
 }

@@ -68,7 +68,7 @@ func wireTables(asm *layout.Assembly) []table {
 		return nil
 	}
 	t := table{id: "wires", title: "Wires to cut, lengths in mm", cols: []column{
-		{"No.", 9, Middle}, {"Way", 23, Left}, {"From", 36, Left}, {"To", 36, Left}, {"AWG", 16, Left}, {"Colour", 21, Left}, {"Cut", 21, Right}, {"g", 14, Right},
+		{"No.", 9, Middle}, {"From", 45, Left}, {"To", 42, Left}, {"AWG", 12, Left}, {"Colour", 14, Middle}, {"Strip", 12, Middle}, {"Cut", 29, Right}, {"g", 13, Right},
 	}}
 	for i := range list.Lines {
 		c := &list.Lines[i]
@@ -80,10 +80,17 @@ func wireTables(asm *layout.Assembly) []table {
 		if c.Lead != nil {
 			cut += " L"
 		}
-		core := coreOf(c.Wire.Colour)
+		gauge := strings.TrimSuffix(layout.GaugeText(c.Wire.Gauge), " AWG")
+		if c.Circuit.Kind == layout.CoaxCircuit {
+			gauge = "coax"
+		}
+		strip := "–"
+		if c.Wire.StripA > 0 || c.Wire.StripB > 0 {
+			strip = figure(c.Wire.StripA) + "/" + figure(c.Wire.StripB)
+		}
 		t.rows = append(t.rows, row{cells: [][]string{
-			{strconv.Itoa(c.No)}, wrap(c.Wire.Way, small, 23-2*cellPad, 2), wrap(endName(c.Wire.From), small, 36-2*cellPad, 2), wrap(endName(c.Wire.To), small, 36-2*cellPad, 2),
-			{strings.TrimSuffix(layout.GaugeText(c.Wire.Gauge), " AWG")}, {wordOr(strings.TrimSpace(core.code + " " + core.word))}, {cut}, {grams},
+			{strconv.Itoa(c.No)}, wrap(endWords(c.Wire, false), small, 45-2*cellPad, 2), wrap(endWords(c.Wire, true), small, 42-2*cellPad, 2),
+			{gauge}, {coreOf(c.Wire.Colour).code}, {strip}, {cut}, {grams},
 		}})
 	}
 	sums := table{id: "wire-totals", title: "Wire and sleeve to have", cols: []column{
@@ -98,7 +105,7 @@ func wireTables(asm *layout.Assembly) []table {
 			{fmt.Sprintf("%.3f", g.MM/1000)}, {fmt.Sprintf("%.1f", g.Grams)}, {with}}})
 	}
 	for _, s := range list.Sleeves {
-		sums.rows = append(sums.rows, row{cells: [][]string{{s.Sleeve.Name}, {strconv.Itoa(s.Pieces)}, {fmt.Sprintf("%.3f", s.MM/1000)}, {"–"}, {"sleeve"}}})
+		sums.rows = append(sums.rows, row{cells: [][]string{{s.Sleeve.Name}, {strconv.Itoa(s.Pieces)}, {fmt.Sprintf("%.3f", s.MM/1000)}, {"–"}, wrap(sleeved(asm, s.Sleeve.Name), small, 36-2*cellPad, 3)}})
 	}
 	return []table{t, sums}
 }
@@ -116,12 +123,28 @@ func wireNotes(asm *layout.Assembly) []string {
 	return append(out, "Letters of colours are those of IEC 60757.")
 }
 
-func endName(t *layout.Terminal) string {
-	if t == nil {
-		return "–"
+// sleeved says which circuits lie in sleeves of one size.
+func sleeved(asm *layout.Assembly, name string) string {
+	var nos []string
+	for i, c := range asm.Circuits {
+		if c.Spec != nil && c.Spec.Sleeve != nil && c.Spec.Sleeve.Name == name && routed(c) {
+			nos = append(nos, strconv.Itoa(i+1))
+		}
 	}
-	if t.Owner == nil {
+	return "over " + strings.Join(nos, ", ")
+}
+
+// endWords names one end of a wire: the part and the pad, or of a lead that hangs on the part what
+// it carries.
+func endWords(w *layout.Wire, last bool) string {
+	t := terminalOf(w, last)
+	switch {
+	case t == nil:
+		return "–"
+	case t.Owner == nil:
 		return t.FullLabel()
+	case t.Pad == nil && t.Pin == nil:
+		return t.Owner.Label + " " + w.Way
 	}
 	return t.Owner.Label + " " + t.FullLabel()
 }

@@ -2,7 +2,6 @@ package render
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,7 +14,7 @@ import (
 
 // tagHalf is half the height in mm of the lozenge round a circuit's number. Balloons of the
 // parts list are circles and marks of findings have corners, so no tag is mistaken for one.
-const tagHalf = 2.3
+const tagHalf = 2.0
 
 // tagBox returns half the width of the lozenge round a circuit's number.
 func tagBox(no int) float64 { return TextWidth(strconv.Itoa(no), small)/2 + 2.2 }
@@ -139,17 +138,21 @@ func (w *wirePlan) tagPoints(v *view, no int) []r2.Point {
 
 // namePads names the pads or plugs at the ends of each circuit, and namesParts the parts.
 func (w *wirePlan) namePads(p *placer, v *view, prefix string, named func(geom.Rect) bool) {
+	done := map[string]bool{} // pads that bear several circuits are named once
 	for _, c := range w.asm.Circuits {
 		for _, last := range [2]bool{false, true} {
 			var targets []r2.Point
+			pads := ""
 			for _, wire := range c.Wires {
 				if t := terminalOf(wire, last); t != nil && !v.gone(t.At) && named(geom.Rect{Lo: t.At, Hi: t.At}) {
 					targets = append(targets, v.point(t.At))
+					pads += t.ID + " "
 				}
 			}
-			if len(targets) == 0 {
+			if len(targets) == 0 || done[pads] {
 				continue
 			}
+			done[pads] = true
 			id := fmt.Sprintf("%s%s.%s", prefix, c.ID, [2]string{"from", "to"}[b2i(last)])
 			p.freeNote(Head{Layer: Dimension, ID: id, Group: prefix + c.ID}, padWords(c, last), targets, 5)
 		}
@@ -204,11 +207,12 @@ func (p *placer) freeNote(h Head, lines []string, targets []r2.Point, least floa
 	if len(targets) == 0 || len(lines) == 0 {
 		return false
 	}
-	half := noteHalf(lines)
-	if s := p.find(wish{half: half, targets: targets, least: least, leader: true, free: true}); math.IsInf(s.cost, 1) {
+	s := p.find(wish{half: noteHalf(lines), targets: targets, least: least, leader: true, free: true})
+	if !s.free {
 		return false
 	}
-	return p.note(h, lines, targets, least, true)
+	p.putNote(h, lines, s, true)
+	return true
 }
 
 // hangs reports whether every circuit of a part ends at leads of its own, which bear its name.

@@ -125,7 +125,7 @@ func TestLikeChangesFieldByField(t *testing.T) {
       lead: {plug: xt30, edge: front, along: 3, axis: 2, overhang: 0}
     zones:
       - {name: usb-socket, at: [0, -15], size: [9, 7], height: 3.2}
-    pads: {m1: {at: [1, 2], face: bottom, role: motor}}
+    pads: {m9: {at: [1, 2], face: bottom, role: motor}}
 `)
 	if err := ds.Err(); err != nil {
 		t.Fatal(err)
@@ -146,7 +146,7 @@ func TestLikeChangesFieldByField(t *testing.T) {
 	if p.Square.X != p.Square.Y {
 		t.Error("the sides of a square are two figures")
 	}
-	if !near(base.Body.Above.Value, 3.3) || base.Port("usb").Edge != "left" || len(base.Ports) != 7 || base.Pad("m1") != nil {
+	if !near(base.Body.Above.Value, 3.3) || base.Port("usb").Edge != "left" || len(base.Ports) != 7 || base.Pad("m9") != nil {
 		t.Error("the catalogue part has changed")
 	}
 	var names []string
@@ -165,7 +165,7 @@ func TestLikeChangesFieldByField(t *testing.T) {
 	if !near(lead.At.X, 18.5) || !near(lead.At.Y, 3) || !near(lead.Facing, 0) {
 		t.Errorf("lead: %+v", lead)
 	}
-	if len(p.Body.Zones) != 1 || !near(p.Body.Zones[0].Area.Bound().Hi.Y, -11.5) || len(p.Pads) != len(base.Pads)+1 || p.Pad("m1") == nil || p.Pad("m1").Face != Bottom {
+	if len(p.Body.Zones) != 1 || !near(p.Body.Zones[0].Area.Bound().Hi.Y, -11.5) || len(p.Pads) != len(base.Pads)+1 || p.Pad("m9") == nil || p.Pad("m9").Face != Bottom {
 		t.Errorf("zones %+v pads %+v", p.Body.Zones, p.Pads)
 	}
 }

@@ -21,14 +21,15 @@ func newMake(e *env) *cobra.Command {
 	var sheet sheetFlags
 	cmd := &cobra.Command{
 		Use:   "make [BUILD.yaml]",
-		Short: "Write what the workshop needs: cut files, plate drawings, templates, hardware list",
+		Short: "Write what the workshop needs: cut files, plate drawings, templates, lists",
 		Long: `Writes for each plate of a build:
   a cut file as DXF and as SVG, millimetres, finished size, one layer a purpose;
   with --cutter or --kerf also the path of the middle of the cutter;
   a drawing with sizes, positions, least web and edge;
   a paper template at true size for drilling by hand;
 with --sheet the plates laid out on sheets of that size, a DXF and an SVG each;
-and for the whole the hardware to buy, and a text that says how often to cut what.
+and for the whole the hardware to buy, the wires to cut, and a text that says how often to
+cut what.
 
 Caution: clamp the sheet, wear eye protection, keep hands off a turning cutter. Carbon dust
 harms lungs and skin and conducts: cut it wet or with fine extraction, mask and gloves on.
@@ -211,6 +212,13 @@ func makeFiles(asm *layout.Assembly, paper render.Paper, width float64, relief b
 			return nil, fault("hardware list: %v", err)
 		}
 		files = append(files, file{fileName(asm.Name, "hardware") + h.end, b.Bytes()})
+	}
+	if len(asm.Circuits) > 0 {
+		lists, err := wireFiles(asm)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, lists...)
 	}
 	files = append(files, file{fileName(asm.Name, "cutting") + ".txt", []byte(list.String())})
 	return files, nil

@@ -128,7 +128,7 @@ func (m *parts) find(level int, at r2.Point) int {
 			for _, l := range w.outline() {
 				q := w.loops[l.lap].segs[l.from].A
 				if m.c.levels[level].free(q) {
-					if _, err := f.Length(at, q); err == nil {
+					if _, err := f.Length(at, q); err == nil && f.Pocket(q) >= 0 {
 						return m.find(level, q)
 					}
 				}

@@ -13,8 +13,10 @@ import (
 type entry struct {
 	level int
 	at    r2.Point
+	up    r2.Point  // where it comes to the level; from there straight to at, out of the clearance of what is about the end
 	leave geom.Path // from the end, at its height; then upright
 	cost  float64
+	depth []float64 // how deep it lies within each sheet, of an end that is searched for
 }
 
 // entries returns the ways in which a bundle can leave an end: straight out until it is free
@@ -31,10 +33,15 @@ func (c *class) entries(e End) (list []entry, stopped *wall) {
 		}
 	}
 	straight := line(e.At, out)
+	if stopped == nil && e.Dir.Norm() == 0 {
+		stopped = blocker(others, out, out)
+	}
 	for k := range c.levels {
-		if l := c.levels[k]; clearOf(l.limits, out) {
+		if l := c.levels[k]; l.inside(out) {
 			if w := c.upright(e, l, out); w == nil {
-				list = append(list, entry{level: k, at: out, leave: straight, cost: straight.Length + math.Abs(l.z-e.Z)})
+				if en := (entry{level: k, at: out, up: out, leave: straight, cost: straight.Length + math.Abs(l.z-e.Z)}); l.clearing(&en) {
+					list = append(list, en)
+				}
 			} else if stopped == nil {
 				stopped = w
 			}
@@ -47,6 +54,25 @@ func (c *class) entries(e End) (list []entry, stopped *wall) {
 		stopped = w
 	}
 	return list, stopped
+}
+
+// clearing leads an entry that lies inside the clearance of something out of it, and reports
+// whether that can be done.
+func (l *level) clearing(e *entry) bool {
+	if l.free(e.at) {
+		return true
+	}
+	f, err := l.fieldOf()
+	if err != nil {
+		return false
+	}
+	q, ok := f.WayOut(e.at)
+	if !ok {
+		return false
+	}
+	e.cost += dist(e.at, q)
+	e.at = q
+	return true
 }
 
 // owns reports whether the solid belongs to what the end is on; forbidden bands are nobody's.
@@ -74,45 +100,42 @@ func (c *class) upright(e End, l *level, at r2.Point) *wall {
 
 // hang looks for places over or under levels that an end beside all of them can reach.
 func (c *class) hang(e End, out r2.Point, straight geom.Path, list *[]entry) (stopped *wall) {
-	const tries = 16 // of each level, the nearest
+	const tries = 16 // of each level, the nearest first
 	walls := c.between(e.Z-c.r, e.Z+c.r, nil, false, func(s *Solid) bool { return e.Dir.Norm() == 0 && e.owns(s) })
 	var field *geom.Field
 	for k, l := range c.levels {
-		var places []r2.Point
+		type near struct {
+			wall *wall
+			part int
+			d    float64
+		}
+		var parts []near
 		for _, w := range l.walls {
-			for _, part := range w.outline() {
-				for _, s := range w.loops[part.lap].segs[part.from:part.to] {
-					n := max(1, int(math.Ceil(s.Length()/step)))
-					for i := range n {
-						places = append(places, s.At(float64(i)/float64(n)))
-					}
-				}
+			for i := range w.outline() {
+				parts = append(parts, near{w, i, toBox(out, &w.parts[i].box)})
 			}
 		}
-		slices.SortStableFunc(places, func(p, q r2.Point) int {
-			d, e := dist(p, out), dist(q, out)
+		slices.SortStableFunc(parts, func(p, q near) int {
 			switch {
-			case d < e:
+			case p.d < q.d:
 				return -1
-			case d > e:
+			case p.d > q.d:
 				return 1
 			}
 			return 0
 		})
 		best := entry{cost: math.Inf(1)}
 		n := 0
-		for _, p := range places {
-			if n >= tries || dist(p, out)+straight.Length+math.Abs(l.z-e.Z) >= best.cost {
-				break
-			}
-			if !l.free(p) {
-				continue
+		fixed := straight.Length + math.Abs(l.z-e.Z)
+		try := func(p r2.Point) {
+			if dist(p, out)+fixed >= best.cost || !l.free(p) {
+				return
 			}
 			if w := c.upright(e, l, p); w != nil {
 				if stopped == nil {
 					stopped = w
 				}
-				continue
+				return
 			}
 			n++
 			way := line(out, p)
@@ -124,19 +147,31 @@ func (c *class) hang(e End, out r2.Point, straight geom.Path, list *[]entry) (st
 					}
 					var err error
 					if field, err = geom.NewField(nil, 0, keeps...); err != nil {
-						return stopped
+						return
 					}
 				}
 				if field.Pocket(out) != field.Pocket(p) {
-					continue
+					return
 				}
 				var err error
 				if way, err = field.Path(out, p, geom.PathOptions{}); err != nil {
-					continue
+					return
 				}
 			}
-			if cost := straight.Length + way.Length + math.Abs(l.z-e.Z); cost < best.cost {
-				best = entry{level: k, at: p, leave: joined(straight, way), cost: cost}
+			if cost := way.Length + fixed; cost < best.cost {
+				best = entry{level: k, at: p, up: p, leave: joined(straight, way), cost: cost}
+			}
+		}
+		for _, q := range parts {
+			if n >= tries || q.d+fixed >= best.cost {
+				break
+			}
+			part := &q.wall.parts[q.part]
+			lap := &q.wall.loops[part.lap]
+			try(lap.segs[part.from].A)
+			for k := part.from; k < part.to; k++ {
+				share, _ := lap.nearestOn(k, out)
+				try(lap.segs[k].At(share))
 			}
 		}
 		if !math.IsInf(best.cost, 1) {

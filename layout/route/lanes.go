@@ -188,7 +188,7 @@ func nest(group []*corner) {
 	for _, c := range group[1:] {
 		at := len(sorted)
 		for i, o := range sorted {
-			if c.t != o.t && inside(c, o) {
+			if c.t != o.t && c.within(o) {
 				at = i
 				break
 			}
@@ -204,8 +204,8 @@ func nest(group []*corner) {
 	}
 }
 
-// inside reports whether c has to go inside of o.
-func inside(c, o *corner) bool {
+// within reports whether c has to go inside of o.
+func (c *corner) within(o *corner) bool {
 	if k := c.outer(o, true); k != 0 {
 		return k < 0
 	}

@@ -22,6 +22,7 @@ type level struct {
 	// limits keep the bundle in the level's domain, walls are all that it must keep away from,
 	// limits first.
 	limits, walls []*wall
+	frame         geom.Rect // all that counts lies in it
 
 	ready bool // the field has been asked for
 	field *geom.Field
@@ -38,13 +39,16 @@ type class struct {
 	solids, sheets, filled [][]*wall // by solid or sheet; filled: the sheets without their holes
 
 	transits []transit
+	gates    []gate // by sheet
 }
 
 func newClass(s *Space, od float64) *class {
 	c := &class{space: s, r: od / 2}
 	c.solids = make([][]*wall, len(s.Solids))
 	c.sheets, c.filled = make([][]*wall, len(s.Sheets)), make([][]*wall, len(s.Sheets))
+	c.transits = make([]transit, 0, 512)
 	c.makeLevels()
+	c.makeGates()
 	c.pairs = make([][]*pair, len(c.levels))
 	for i := range c.pairs {
 		c.pairs[i] = make([]*pair, len(c.levels))
@@ -79,9 +83,10 @@ func (c *class) makeLevels() {
 	for k, l := range c.levels {
 		l.index = k
 		if l.sheet >= 0 && l.top {
-			l.limits = c.levels[k-1].limits
+			l.limits, l.frame = c.levels[k-1].limits, c.levels[k-1].frame
 		} else {
 			l.limits = c.limits(l)
+			l.frame = l.limits[0].box
 		}
 		l.walls = append(slices.Clone(l.limits), c.between(l.z-c.r, l.z+c.r, l, false, nil)...)
 	}
@@ -136,6 +141,8 @@ func (c *class) limits(l *level) []*wall {
 	for _, r := range rest {
 		add(r)
 	}
+	// The one round all of it first.
+	slices.SortStableFunc(ws, func(v, w *wall) int { return v.rim - w.rim })
 	return ws
 }
 
@@ -243,7 +250,10 @@ func (c *class) between(lo, hi float64, l *level, fill bool, skip func(*Solid) b
 }
 
 // free reports whether the middle of a bundle may lie at the point.
-func (l *level) free(p r2.Point) bool { return clearOf(l.walls, p) }
+func (l *level) free(p r2.Point) bool { return l.frame.Contains(p) && clearOf(l.walls, p) }
+
+// inside reports whether the point lies in the level's domain, whatever stands there.
+func (l *level) inside(p r2.Point) bool { return l.frame.Contains(p) && clearOf(l.limits, p) }
 
 // fieldOf returns the level made ready for shortest paths.
 func (l *level) fieldOf() (*geom.Field, error) {

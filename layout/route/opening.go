@@ -8,15 +8,38 @@ import (
 	"dryfit/geom"
 )
 
+// A roomPiece is a piece of the boundary of where in an opening the middle of a bundle may
+// pass.
+type roomPiece struct {
+	a, b        r2.Point
+	arc         bool
+	c           r2.Point
+	r           float64
+	from, sweep float64 // angles, of an arc
+}
+
 // room returns where in an opening the middle of a bundle may pass.
-func (c *class) room(sheet, hole int) []geom.Region {
+func (c *class) room(sheet, hole int) []roomPiece {
 	in := c.space.Edge + c.r
 	h := &c.space.Sheets[sheet].Holes[hole]
 	room, err := geom.Offset([]geom.Region{geom.RegionOf(h.Loop.CCW())}, -in+play)
 	if err != nil {
 		return nil
 	}
-	return room
+	var ps []roomPiece
+	for i := range room {
+		for l := range room[i].Loops() {
+			for _, s := range l.Segs() {
+				p := roomPiece{a: s.A, b: s.B}
+				if s.IsArc() {
+					p.arc, p.c, p.r, p.sweep = true, s.Center(), s.Radius(), s.Sweep().Radians()
+					p.from = math.Atan2(s.A.Y-p.c.Y, s.A.X-p.c.X)
+				}
+				ps = append(ps, p)
+			}
+		}
+	}
+	return ps
 }
 
 // openingTransits calls put with ways through an opening: from a place beside it on one
@@ -56,19 +79,16 @@ func (c *class) placeInOpening(t *transit) {
 
 // between returns the point of the room by way of which it is shortest from a to b, both of
 // which lie outside of it.
-func between(room []geom.Region, a, b r2.Point) r2.Point {
+func between(room []roomPiece, a, b r2.Point) r2.Point {
 	best, at := math.Inf(1), a
 	for i := range room {
-		for l := range room[i].Loops() {
-			for _, s := range l.Segs() {
-				q := viaLine(s.A, s.B, a, b)
-				if s.IsArc() {
-					q = viaArc(&s, a, b)
-				}
-				if d := dist(a, q) + dist(q, b); d < best {
-					best, at = d, q
-				}
-			}
+		p := &room[i]
+		q := viaLine(p.a, p.b, a, b)
+		if p.arc {
+			q = p.viaArc(a, b)
+		}
+		if d := dist(a, q) + dist(q, b); d < best {
+			best, at = d, q
 		}
 	}
 	return at
@@ -94,10 +114,8 @@ func viaLine(p, q, a, b r2.Point) r2.Point {
 
 // viaArc is viaLine for an arc, by halving down from eight starts: on an arc the sum of two
 // distances may have several minima.
-func viaArc(s *geom.Seg, a, b r2.Point) r2.Point {
-	c, r := s.Center(), s.Radius()
-	from := math.Atan2(s.A.Y-c.Y, s.A.X-c.X)
-	sweep := s.Sweep().Radians()
+func (s *roomPiece) viaArc(a, b r2.Point) r2.Point {
+	c, r, from, sweep := s.c, s.r, s.from, s.sweep
 	place := func(t float64) r2.Point {
 		sin, cos := math.Sincos(from + t*sweep)
 		return r2.Point{X: c.X + r*cos, Y: c.Y + r*sin}
@@ -113,7 +131,7 @@ func viaArc(s *geom.Seg, a, b r2.Point) r2.Point {
 			t, least = float64(i)/starts, x
 		}
 	}
-	for h := 0.5 / starts; h*math.Abs(sweep)*r > 1e-4; h /= 2 {
+	for h := 0.5 / starts; h*math.Abs(sweep)*r > 1e-3; h /= 2 {
 		for _, d := range [2]float64{h, -h} {
 			if k := max(0, min(1, t+d)); k != t {
 				if x := sum(k); x < least {

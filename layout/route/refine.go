@@ -29,6 +29,18 @@ func (t *thread) refine() {
 				}
 			}
 		}
+		if gain >= enough {
+			first = step / 8
+			continue
+		}
+		for i := range n - 1 {
+			if g := t.slideBoth(i, i+1, first) + t.slideBoth(i+1, i, first); g > enough/10 {
+				gain += g
+				for k := i; k < i+4; k++ {
+					stale[k] = true
+				}
+			}
+		}
 		if gain < enough {
 			return
 		}
@@ -77,10 +89,7 @@ func (t *thread) slide(i int, first float64) float64 {
 			moved := false
 			for _, d := range [2]float64{h, -h} {
 				m := k.move
-				m.along[side] += d
-				if sides == 1 {
-					m.along[1] = m.along[0]
-				}
+				m.set(side, m.along[side]+d)
 				if !t.c.replace(&m) || t.crowded(&m) {
 					continue
 				}
@@ -98,6 +107,73 @@ func (t *thread) slide(i int, first float64) float64 {
 		}
 	}
 	return was - best
+}
+
+// slideBoth moves a knot with the one beside it, which follows to the nearest place of its
+// outline, and returns what that gains: two that lie on each other hold each other where each alone would
+// have to go a longer way first.
+func (t *thread) slideBoth(lead, follow int, first float64) float64 {
+	i := min(lead, follow)
+	k, o := &t.knots[lead], &t.knots[follow]
+	if k.stop || o.stop || k.move.wall == nil || o.move.wall == nil || dist(t.knots[i].out(), t.knots[i+1].in()) > step/2 {
+		return 0
+	}
+	length := func() (float64, bool) {
+		x, ok := t.around(i)
+		if !ok {
+			return 0, false
+		}
+		level, _, b := t.ends(i + 2)
+		y, ok := t.c.levels[level].reach(t.knots[i+1].out(), b)
+		return x + t.knots[i+1].move.length() + y, ok
+	}
+	was, ok := length()
+	if !ok {
+		return 0
+	}
+	_, a, _ := t.ends(i)
+	_, _, b := t.ends(i + 2)
+	if k.move.kind == Drop && o.move.kind == Drop && was-k.move.upright-o.move.upright <= dist(a, b)+enough/10 {
+		return 0 // straight through
+	}
+	best := was
+	ks, os := 1-k.side, o.side // the sides that face each other
+	if lead > follow {
+		ks, os = k.side, 1-o.side
+	}
+	for h := first; h > finest; {
+		moved := false
+		for _, d := range [2]float64{h, -h} {
+			m, n := k.move, o.move
+			m.set(ks, m.along[ks]+d)
+			if !t.c.replace(&m) || t.crowded(&m) {
+				continue
+			}
+			n.set(os, n.wall.loops[n.lap].nearest(m.p[ks]))
+			if !t.c.replace(&n) || t.crowded(&n) {
+				continue
+			}
+			oldM, oldN := k.move, o.move
+			k.move, o.move = m, n
+			if x, ok := length(); ok && x < best-1e-7 {
+				best, moved = x, true
+				break
+			}
+			k.move, o.move = oldM, oldN
+		}
+		if !moved {
+			h /= 2
+		}
+	}
+	return was - best
+}
+
+// set moves one side of a transit along its outline; but for openings both go together.
+func (t *transit) set(side int, s float64) {
+	t.along[side] = s
+	if t.kind != Hole {
+		t.along[1-side] = s
+	}
 }
 
 // replace sets the places of a transit from where it lies along its outline, and reports

@@ -163,3 +163,34 @@ func TestSideBySide(t *testing.T) {
 		t.Errorf("stacked %g, want the length of the channel at least", l)
 	}
 }
+
+// TestStops: by way of a point, and of an opening that the short way would pass by.
+func TestStops(t *testing.T) {
+	hole := geom.Circle(pt(30, 0), 3)
+	s := &route.Space{Edge: 0.5, Sheets: []route.Sheet{{ID: "base", Plan: []geom.Region{geom.RegionOf(geom.Rectangle(pt(0, 0), 100, 100), hole)}, Lo: 0, Hi: 2,
+		Holes: []route.Opening{{Name: "slot", Loop: hole}}}}}
+	b := route.Bundle{ID: "w", OD: 2, From: route.End{At: pt(-10, 0), Z: 3}, To: route.End{At: pt(10, 0), Z: 3}, Via: []route.Stop{{At: pt(0, 24)}}}
+	wantLength(t, route.Find(s, b), 2*26, 1e-6) // 10, 24, 26
+	// Through the opening and back: 38.5 to where a bundle through it is upright, 30 - 1.5, down 4, under the plate
+	// back to the edge at y = ±50 is far, and back up through the opening as well: 4 more, then 18.5 to (10, 0).
+	b.Via = []route.Stop{{Opening: "base.slot"}}
+	wantLength(t, route.Find(s, b), 38.5+4+4+18.5+2*3, 0.01)
+	// One that is too narrow says so: 6 wide, 7 + 2·0.5 needed.
+	b.OD = 7
+	w := route.Find(s, b)
+	if w.Blocked == nil || math.Abs(w.Blocked.Gap-6) > 1e-5 || math.Abs(w.Blocked.Need-8) > 1e-9 || w.Blocked.Of[0] != "base" {
+		t.Errorf("%+v, want a gap of 6 of 8 in base", w.Blocked)
+	}
+}
+
+// TestHangsBesideAll: a lead that comes out of a pack beside the plate, 30 from its edge at x = 50, is led to
+// where it can come down on the plate: straight to x = 49 - 0 (the edge, less half of its 2), down from 20 to 3 and on to x = 40.
+func TestHangsBesideAll(t *testing.T) {
+	s := &route.Space{Sheets: []route.Sheet{plate("base", rect(-50, -50, 50, 50))}}
+	b := route.Bundle{ID: "w", OD: 2, From: route.End{At: pt(80, 0), Z: 20, Dir: pt(1, 0), Owner: "pack"}, To: route.End{At: pt(40, 0), Z: 3}}
+	w := route.Find(s, b)
+	wantLength(t, w, 31+17+9, 1e-4)
+	if w.Legs[0].Kind != route.Leave {
+		t.Errorf("the first leg is %+v", w.Legs[0])
+	}
+}

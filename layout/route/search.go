@@ -13,15 +13,22 @@ import (
 type hop struct {
 	g      float64 // length up to the place
 	before int32   // -1: it is an entry of From
-	by     int32   // transit, -1
+	by     int32   // transit, none, or below that one of the search's own
 	entry  int32   // of From, or of To, -1
 	level  int32
 	stage  int16 // stops passed
 	side   int8  // of the transit at which it comes
 	known  bool  // the length along the level is measured, not the straight line
 	run    float64
+	tail   float64 // length of the transit as far as it is known
 	at     r2.Point
 }
+
+// maxOwn bounds the places that a search adds to those that are tried for all bundles.
+const maxOwn = 500
+
+// none is no transit.
+const none = -1
 
 // What waits in the frontier.
 const (
@@ -60,6 +67,8 @@ type search struct {
 	from, to []entry
 	stops    []stop
 	hops     []hop
+	own      []transit // that are for this search alone; hops name them by ^number-1
+	ownNodes []node
 	heap     []waiting
 	sweeps   []sweep
 	nodes    [][]node // by stops passed
@@ -86,6 +95,12 @@ type stop struct {
 func (s *search) node(h *hop) *node {
 	var n *node
 	switch {
+	case h.by < none:
+		k := int(none-1-h.by)<<1 | int(1-h.side)
+		if k >= len(s.ownNodes) {
+			s.ownNodes = append(s.ownNodes, make([]node, k+64-len(s.ownNodes))...)
+		}
+		n = &s.ownNodes[k]
 	case h.by >= 0:
 		for len(s.nodes) <= int(h.stage) {
 			s.nodes = append(s.nodes, nil)
@@ -112,11 +127,19 @@ func (s *search) node(h *hop) *node {
 	return n
 }
 
+// transit returns the transit that a hop names.
+func (s *search) transit(by int32) *transit {
+	if by < none {
+		return &s.own[none-1-by]
+	}
+	return &s.c.transits[by]
+}
+
 // reset makes the search ready for a bundle; what it has allocated is kept.
 func (s *search) reset(c *class, b *Bundle) {
 	s.c, s.b = c, b
 	s.from, s.to, s.stops = nil, nil, nil
-	s.hops, s.heap, s.sweeps, s.bounds = s.hops[:0], s.heap[:0], s.sweeps[:0], s.bounds[:0]
+	s.hops, s.heap, s.sweeps, s.bounds, s.own = s.hops[:0], s.heap[:0], s.sweeps[:0], s.bounds[:0], s.own[:0]
 	s.stamp++
 }
 
@@ -134,7 +157,17 @@ func (s *search) ahead(at r2.Point, z float64, stage int16) float64 {
 	best := math.Inf(1)
 	for i := range s.to {
 		e := &s.to[i]
-		best = min(best, dist(at, e.at)+math.Abs(z-s.c.levels[e.level].z)+e.cost)
+		l := dist(at, e.at)
+		to := s.c.levels[e.level].z
+		if l+math.Abs(z-to)+e.cost >= best {
+			continue
+		}
+		for k := range e.depth {
+			if s.c.parts(k, z, to) {
+				l = s.c.gates[k].past(at, e.at, e.depth[k], l)
+			}
+		}
+		best = min(best, l+math.Abs(z-to)+e.cost)
 	}
 	return d + best
 }
@@ -199,9 +232,15 @@ func (s *search) open(h hop) {
 
 // run returns the last hop of a shortest way, -1 if there is none.
 func (s *search) run() int32 {
+	for i := range s.to {
+		e := &s.to[i]
+		for k := range s.c.gates {
+			e.depth = append(e.depth, s.c.gates[k].depth(e.at))
+		}
+	}
 	for i := range s.from {
 		e := &s.from[i]
-		s.hops = append(s.hops, hop{g: e.cost, before: -1, by: -1, entry: int32(i), level: int32(e.level), at: e.at, known: true})
+		s.hops = append(s.hops, hop{g: e.cost, before: -1, by: none, entry: int32(i), level: int32(e.level), at: e.at, known: true})
 		s.expand(int32(len(s.hops) - 1))
 	}
 	for len(s.heap) > 0 {
@@ -235,15 +274,13 @@ func (s *search) run() int32 {
 func (s *search) measure(h hop) {
 	to := h.at
 	before := &s.hops[h.before]
-	tail := 0.0
-	if h.by >= 0 {
-		t := &s.c.transits[h.by]
-		tail = t.length()
+	if h.by != none {
+		t := s.transit(h.by)
 		if !s.c.check(t) {
 			return
 		}
 		to = t.p[h.side]
-		h.g += t.length() - tail
+		h.g += t.length() - h.tail
 	}
 	d, ok := s.c.levels[before.level].reach(before.at, to)
 	if !ok {
@@ -266,14 +303,14 @@ func (s *search) expand(k int32) {
 	if int(h.stage) < len(s.stops) {
 		if st := &s.stops[h.stage]; st.hole < 0 && level.free(st.at) {
 			d := dist(h.at, st.at)
-			s.open(hop{g: h.g + d, before: k, by: -1, entry: -1, level: h.level, stage: h.stage + 1, run: d, at: st.at})
+			s.open(hop{g: h.g + d, before: k, by: none, entry: -1, level: h.level, stage: h.stage + 1, run: d, at: st.at})
 		}
 		return
 	}
 	for i := range s.to {
 		if e := &s.to[i]; e.level == int(h.level) {
 			d := dist(h.at, e.at)
-			s.open(hop{g: h.g + d + e.cost, before: k, by: -1, entry: int32(i), level: h.level, stage: h.stage, run: d, at: e.at})
+			s.open(hop{g: h.g + d + e.cost, before: k, by: none, entry: int32(i), level: h.level, stage: h.stage, run: d, at: e.at})
 		}
 	}
 }
@@ -316,7 +353,14 @@ func (s *search) aheadOfBox(b *geom.Rect, z float64, stage int16) float64 {
 	best := math.Inf(1)
 	for i := range s.to {
 		e := &s.to[i]
-		best = min(best, toBox(e.at, b)+math.Abs(z-s.c.levels[e.level].z)+e.cost)
+		l := toBox(e.at, b)
+		to := s.c.levels[e.level].z
+		for k := range e.depth {
+			if s.c.parts(k, z, to) {
+				l = s.c.gates[k].pastFrom(b, e.at, e.depth[k], l)
+			}
+		}
+		best = min(best, l+math.Abs(z-to)+e.cost)
 	}
 	return best
 }
@@ -361,13 +405,94 @@ func (s *search) next(i int32) {
 	if int(stage) < len(s.stops) && g.kind == Hole && s.stops[stage].hole == g.hole && s.stops[stage].sheet == g.sheet {
 		stage++
 	}
-	for _, t := range s.c.members(sw.pair, g) {
-		m := &s.c.transits[t]
+	try := func(t int32) {
+		m := s.transit(t)
 		if m.state < 0 {
-			continue
+			return
 		}
 		d := dist(h.at, m.p[side])
-		s.open(hop{g: h.g + d + m.length(), before: sw.hop, by: int32(t), entry: -1, level: int32(sw.other.index), stage: stage,
-			side: side, run: d, at: m.p[1-side]})
+		s.open(hop{g: h.g + d + m.length(), before: sw.hop, by: t, entry: -1, level: int32(sw.other.index), stage: stage,
+			side: side, run: d, tail: m.length(), at: m.p[1-side]})
 	}
+	found := s.c.members(sw.pair, g)
+	for _, t := range found {
+		try(int32(t))
+	}
+	if h.by < none || len(s.own) >= maxOwn {
+		return
+	}
+	if g.kind == Hole {
+		// The places nearest to here and to what is ahead.
+		if len(found) == 0 {
+			return
+		}
+		lap := &g.wall.loops[0]
+		a, b := lap.nearest(h.at), lap.nearest(s.towards(stage))
+		for _, ab := range [3][2]float64{{a, b}, {a, a}, {b, b}} {
+			t := s.c.transits[found[0]]
+			t.along[side], t.along[1-side] = ab[0], ab[1]
+			t.state = 0
+			s.c.placeInOpening(&t)
+			s.own = append(s.own, t)
+			try(int32(none - len(s.own)))
+		}
+		return
+	}
+	// Two more places that are right for this hop alone: the nearest, and where the line ahead passes.
+	part := &g.wall.parts[g.chunk]
+	lap := &g.wall.loops[part.lap]
+	ahead := s.towards(stage)
+	var at [8]float64
+	n = 0
+	near, least := 0.0, math.Inf(1)
+	var store [8]r2.Point
+	for k := part.from; k < part.to; k++ {
+		seg := &lap.segs[k]
+		if toBox(h.at, &lap.boxes[k]) < least {
+			if share, d := lap.nearestOn(k, h.at); d < least {
+				near, least = lap.start[k]+share*(lap.end(k)-lap.start[k]), d
+			}
+		}
+		if n < len(at)-1 && passes(h.at, ahead, &lap.boxes[k]) {
+			for _, m := range seg.Meet(geom.Seg{A: h.at, B: ahead}, 0, store[:0]) {
+				if _, share, _ := seg.Nearest(m); n < len(at)-1 {
+					at[n] = lap.start[k] + share*(lap.end(k)-lap.start[k])
+					n++
+				}
+			}
+		}
+	}
+	at[n] = near
+	n++
+next:
+	for _, x := range at[:n] {
+		for _, t := range found {
+			if math.Abs(s.c.transits[t].along[0]-x) < 0.05 && s.c.transits[t].lap == part.lap {
+				continue next
+			}
+		}
+		if t, ok := s.c.transitAt(sw.pair, g, part.lap, x); ok {
+			s.own = append(s.own, t)
+			try(int32(none - len(s.own)))
+		}
+	}
+}
+
+// towards returns the place that is next.
+func (s *search) towards(stage int16) r2.Point {
+	if int(stage) < len(s.stops) {
+		return s.stops[stage].at
+	}
+	return s.to[0].at
+}
+
+// passes reports whether the line from p to q may meet the box.
+func passes(p, q r2.Point, b *geom.Rect) bool {
+	if max(p.X, q.X) < b.Lo.X || min(p.X, q.X) > b.Hi.X || max(p.Y, q.Y) < b.Lo.Y || min(p.Y, q.Y) > b.Hi.Y {
+		return false
+	}
+	ex, ey := (b.Hi.X-b.Lo.X)/2, (b.Hi.Y-b.Lo.Y)/2
+	hx, hy := q.X-p.X, q.Y-p.Y
+	wx, wy := b.Lo.X+ex-p.X, b.Lo.Y+ey-p.Y
+	return math.Abs(hx*wy-hy*wx) <= (ex*math.Abs(hy)+ey*math.Abs(hx))*(1+1e-9)+1e-9
 }

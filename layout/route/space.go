@@ -107,5 +107,6 @@ type Blocked struct {
 	Gap, Need float64
 	Of        [2]string // IDs of solids or sheets
 	Level     string
-	Enclosed  bool
+	// Enclosed says that there is no gap to widen: one thing lies all round an end, or holds it.
+	Enclosed bool
 }

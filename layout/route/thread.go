@@ -82,8 +82,8 @@ func (c *class) thread(s *search, b *Bundle) (*thread, *Blocked) {
 	for k = s.hops[k].before; s.hops[k].before >= 0; k = s.hops[k].before {
 		h := &s.hops[k]
 		kn := knot{level: int(s.hops[h.before].level), side: int(h.side)}
-		if h.by >= 0 {
-			kn.move = c.transits[h.by]
+		if h.by != none {
+			kn.move = *s.transit(h.by)
 		} else {
 			kn.stop = true
 			kn.move.p = [2]r2.Point{h.at, h.at}
@@ -164,8 +164,9 @@ func (t *thread) write() Way {
 		}
 	}
 	leave(t.from.leave, t.b.From.Z)
-	drop(t.from.at, t.b.From.Z, c.levels[t.from.level].z)
+	drop(t.from.up, t.b.From.Z, c.levels[t.from.level].z)
 	var leg Leg // the one along a level that is being put together
+	leg.Path = inside(line(t.from.up, t.from.at))
 	for i := range t.runs {
 		r := &t.runs[i]
 		leg.Path = joined(leg.Path, r.path)
@@ -180,6 +181,8 @@ func (t *thread) write() Way {
 				continue
 			}
 			leg.Path = joined(leg.Path, line(k.in(), k.move.at[k.side]))
+		} else {
+			leg.Path = joined(leg.Path, inside(line(t.to.at, t.to.up)))
 		}
 		if len(leg.Path.Segs) > 0 {
 			leg.Kind, leg.Level, leg.Z0, leg.Z1, leg.Length = Along, r.level.name, r.level.z, r.level.z, leg.Path.Length
@@ -200,9 +203,17 @@ func (t *thread) write() Way {
 		add(up)
 		leg.Path = line(m.at[1-k.side], k.out())
 	}
-	drop(t.to.at, c.levels[t.to.level].z, t.b.To.Z)
+	drop(t.to.up, c.levels[t.to.level].z, t.b.To.Z)
 	leave(reversed(t.to.leave), t.b.To.Z)
 	return w
+}
+
+// inside marks a straight path as one inside a clearance.
+func inside(p geom.Path) geom.Path {
+	if len(p.Segs) > 0 {
+		p.Inside = []int{0}
+	}
+	return p
 }
 
 // path returns the shortest path on a level, and whether it bends more tightly than asked.

@@ -190,17 +190,19 @@ func (c *class) members(p *pair, g *group) []int {
 	}
 	part := g.wall.parts[g.chunk]
 	lap := &g.wall.loops[part.lap]
+	if g.kind == Edge {
+		c.edgeTransits(p, g, put)
+		return g.found
+	}
 	for i := part.from; i < part.to; i++ {
-		n := max(1, int(math.Ceil(lap.segs[i].Length()/step)))
+		length := lap.end(i) - lap.start[i]
+		n := max(1, int(math.Ceil(length/step)))
 		for k := range n {
-			s := lap.start[i] + lap.segs[i].Length()*float64(k)/float64(n)
+			s := lap.start[i] + length*float64(k)/float64(n)
 			if t, ok := c.transitAt(p, g, part.lap, s); ok {
 				put(t)
 			}
 		}
-	}
-	if g.kind != Drop {
-		return g.found
 	}
 	// Corners of the free column: where this outline meets another one.
 	var store [8]r2.Point
@@ -212,14 +214,14 @@ func (c *class) members(p *pair, g *group) []int {
 			if !q.box.Intersects(part.box) {
 				continue
 			}
-			for _, o := range w.loops[q.lap].segs[q.from:q.to] {
+			for j, o := range w.loops[q.lap].segs[q.from:q.to] {
 				for i := part.from; i < part.to; i++ {
-					if !lap.segs[i].Bound().Intersects(o.Bound()) {
+					if !lap.boxes[i].Intersects(w.loops[q.lap].boxes[q.from+j]) {
 						continue
 					}
 					for _, m := range lap.segs[i].Meet(o, 0, store[:0]) {
 						_, share, _ := lap.segs[i].Nearest(m)
-						if t, ok := c.transitAt(p, g, part.lap, lap.start[i]+share*lap.segs[i].Length()); ok {
+						if t, ok := c.transitAt(p, g, part.lap, lap.start[i]+share*(lap.end(i)-lap.start[i])); ok {
 							put(t)
 						}
 					}
@@ -228,6 +230,47 @@ func (c *class) members(p *pair, g *group) []int {
 		}
 	}
 	return g.found
+}
+
+// edgeTransits calls put with ways over an edge along a chunk, and with those at the limits of where it is
+// free.
+func (c *class) edgeTransits(p *pair, g *group, put func(transit)) {
+	part := g.wall.parts[g.chunk]
+	lap := &g.wall.loops[part.lap]
+	at := func(s float64) transit {
+		t, _ := c.transitAt(p, g, part.lap, s)
+		c.check(&t)
+		return t
+	}
+	var last transit
+	next := func(t transit) {
+		if last.state != 0 && last.state != t.state {
+			good, bad := last, t
+			if good.state < 0 {
+				good, bad = t, last
+			}
+			for math.Abs(good.along[0]-bad.along[0]) > finest {
+				if m := at((good.along[0] + bad.along[0]) / 2); m.state > 0 {
+					good = m
+				} else {
+					bad = m
+				}
+			}
+			put(good)
+		}
+		if t.state > 0 {
+			put(t)
+		}
+		last = t
+	}
+	for i := part.from; i < part.to; i++ {
+		length := lap.end(i) - lap.start[i]
+		n := max(1, int(math.Ceil(length/step)))
+		for k := range n {
+			next(at(lap.start[i] + length*float64(k)/float64(n)))
+		}
+	}
+	next(at(lap.end(part.to-1) - finest))
 }
 
 // transitAt returns the transit of a group at a length along the outline. Those that drop

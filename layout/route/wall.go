@@ -35,11 +35,11 @@ type wall struct {
 	box   geom.Rect
 	clear float64 // mm from the middle of the bundle
 	of    thing
-	rim   int           // of the limits of a face: outerRim or holeRim
-	lined bool          // chunks are made
-	loops []lap         // the outline at the clearance
-	parts []chunk       // of them
-	room  []geom.Region // of an opening: where a bundle may pass
+	rim   int         // of the limits of a face: outerRim or holeRim
+	lined bool        // chunks are made
+	loops []lap       // the outline at the clearance
+	parts []chunk     // of them
+	room  []roomPiece // of an opening: where a bundle may pass
 }
 
 const (
@@ -54,8 +54,46 @@ func newWall(plan geom.Region, clear float64, of thing) *wall {
 // A lap is a closed outline: its pieces, and the length up to the start of each.
 type lap struct {
 	segs  []geom.Seg
+	boxes []geom.Rect
+	flat  []bool // it is a line
 	start []float64
 	total float64
+}
+
+// nearest returns the length along the lap of its point nearest to q.
+func (p *lap) nearest(q r2.Point) float64 {
+	s, least := 0.0, math.Inf(1)
+	for k := range p.segs {
+		if toBox(q, &p.boxes[k]) < least {
+			if share, d := p.nearestOn(k, q); d < least {
+				s, least = p.start[k]+share*(p.end(k)-p.start[k]), d
+			}
+		}
+	}
+	return s
+}
+
+// nearestOn returns the share of a piece's length at which it is nearest to q, and how near.
+func (p *lap) nearestOn(k int, q r2.Point) (share, d float64) {
+	g := &p.segs[k]
+	if !p.flat[k] {
+		_, share, d = g.Nearest(q)
+		return share, d
+	}
+	dx, dy := g.B.X-g.A.X, g.B.Y-g.A.Y
+	if n := dx*dx + dy*dy; n > 0 {
+		share = max(0, min(1, ((q.X-g.A.X)*dx+(q.Y-g.A.Y)*dy)/n))
+	}
+	x, y := q.X-g.A.X-share*dx, q.Y-g.A.Y-share*dy
+	return share, math.Sqrt(x*x + y*y)
+}
+
+// end returns the length up to the end of a piece.
+func (p *lap) end(k int) float64 {
+	if k+1 < len(p.start) {
+		return p.start[k+1]
+	}
+	return p.total
 }
 
 // A chunk is a run of pieces of a lap.
@@ -95,6 +133,8 @@ func (w *wall) addLap(l geom.Loop) {
 			p.start = append(p.start, p.total)
 			part := partOf(s, float64(i)/float64(n), float64(i+1)/float64(n))
 			p.segs = append(p.segs, part)
+			p.boxes = append(p.boxes, part.Bound())
+			p.flat = append(p.flat, !part.IsArc())
 			p.total += part.Length()
 		}
 	}
@@ -102,8 +142,8 @@ func (w *wall) addLap(l geom.Loop) {
 	w.loops = append(w.loops, p)
 	for i := 0; i < len(p.segs); {
 		c := chunk{lap: k, from: i, box: geom.EmptyRect()}
-		for i < len(p.segs) && (i == c.from || p.start[i]+p.segs[i].Length()-p.start[c.from] <= chunkLength*1.01) {
-			c.box = c.box.Union(p.segs[i].Bound())
+		for i < len(p.segs) && (i == c.from || p.end(i)-p.start[c.from] <= chunkLength*1.01) {
+			c.box = c.box.Union(p.boxes[i])
 			i++
 		}
 		c.to = i
@@ -135,12 +175,19 @@ func (p *lap) at(s float64) (q, right r2.Point) {
 	}
 	i = max(0, min(i, len(p.segs)-1))
 	g := &p.segs[i]
+	n := p.end(i) - p.start[i]
 	t := 0.0
-	if n := g.Length(); n > 0 {
-		t = (s - p.start[i]) / n
+	if n > 0 {
+		t = min(1, (s-p.start[i])/n)
 	}
-	u := g.Tangent(t)
-	return g.At(t), r2.Point{X: u.Y, Y: -u.X}
+	var u r2.Point
+	if p.flat[i] && n > 0 {
+		u = r2.Point{X: (g.B.X - g.A.X) / n, Y: (g.B.Y - g.A.Y) / n}
+		q = r2.Point{X: g.A.X + t*(g.B.X-g.A.X), Y: g.A.Y + t*(g.B.Y-g.A.Y)}
+	} else {
+		u, q = g.Tangent(t), g.At(t)
+	}
+	return q, r2.Point{X: u.Y, Y: -u.X}
 }
 
 // clearOf reports whether the point keeps its distance from all walls.
@@ -175,9 +222,13 @@ func blocker(ws []*wall, a, b r2.Point) *wall {
 	return nil
 }
 
-func dist(a, b r2.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
+func dist(a, b r2.Point) float64 {
+	x, y := a.X-b.X, a.Y-b.Y
+	return math.Sqrt(x*x + y*y)
+}
 
 // toBox returns the distance from a point to a box.
 func toBox(p r2.Point, b *geom.Rect) float64 {
-	return math.Hypot(max(0, b.Lo.X-p.X, p.X-b.Hi.X), max(0, b.Lo.Y-p.Y, p.Y-b.Hi.Y))
+	x, y := max(0, b.Lo.X-p.X, p.X-b.Hi.X), max(0, b.Lo.Y-p.Y, p.Y-b.Hi.Y)
+	return math.Sqrt(x*x + y*y)
 }

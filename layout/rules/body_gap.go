@@ -31,7 +31,7 @@ var bodyGap = &Rule{
 	Question: "do parts that are not made to touch keep apart",
 	Why:      "What overlaps on the drawing does not go together on the bench; what only just clears rubs through its sleeve in flight.",
 	Need:     "0.5 mm between any two parts; 1.0 round a board in grommets beyond the 0.5 that it gives sideways, 1.5 over and under it; 1.5 where bare metal lies over bare metal (2.0 when either is in grommets); 1.0 from a part to a plate over or under it, 3.0 if the part is hot; plates side by side may touch.",
-	How:      "Every pair of bodies of different parts nearer than 6 mm, in space, in mm: in plan where heights overlap, in height where one lies over the other. Pairs that touch by design (a part and its carrier, a post and its plates) and pairs that a rule of their own judges (board over board, stack under roof, post beside board, motor on arm, camera, pack under a plate) are left out.",
+	How:      "Every pair of bodies of different parts nearer than 6 mm, in space, in mm: in plan where heights overlap, in height where one lies over the other. A pack counts over all of its travel. Pairs that touch by design (a part and its carrier, a post and its plates) and pairs that a rule of their own judges (board over board, stack under roof, post beside board, motor on arm, camera, pack under a plate) are left out.",
 	Fix:      "Move one of the two, or excuse the pair under touching: with the reason.",
 	Run:      runBodyGap,
 }
@@ -68,6 +68,7 @@ func runBodyGap(p *Pass) {
 	}
 	var bodies, screws []*layout.Body
 	for _, b := range p.Asm.Bodies {
+		b = p.slid(b)
 		c := n.by[b.Of]
 		switch {
 		case c == nil || !judgeable(b):
@@ -84,6 +85,16 @@ func runBodyGap(p *Pass) {
 	if keys == 0 && len(p.findings) == 0 && unknown == 0 {
 		p.Nothing("no two parts of %d bodies come nearer than %s to each other, but for those that touch by design or have a rule of their own", len(bodies), mm(gapTold))
 	}
+}
+
+// slid returns a pack over all of its travel, and any other body as it is.
+func (p *Pass) slid(b *layout.Body) *layout.Body {
+	for _, k := range p.Asm.Packs {
+		if k.Body == b && k.SweptBody != nil {
+			return k.SweptBody
+		}
+	}
+	return b
 }
 
 // pairs judges every pair of bodies of two components that `of` lets through and reports

@@ -59,3 +59,11 @@ func TestBodyGapExcuse(t *testing.T) {
 		t.Errorf("%d findings are excused, want 1", excused)
 	}
 }
+
+// TestSlidingPack: a pack that stays where it is keeps 5 more.
+func TestSlidingPack(t *testing.T) {
+	testChanges(t, bodyGap, []change{
+		{"sliding-pack", "slide: 5", "slide: 2", "ok 4.00"},
+		{"sliding-pack", "slide: 5", "slide: 7", "fail -1.00"},
+	})
+}

@@ -153,3 +153,6 @@ func known(d *shapes.Dim, name string) *shapes.Dim {
 
 // isMissing reports whether nobody gave the dimension.
 func isMissing(d *shapes.Dim) bool { return d == nil || d.Missing }
+
+// pointOf is a point seen from above.
+func pointOf(v r3.Vector) r2.Point { return r2.Point{X: v.X, Y: v.Y} }

@@ -22,7 +22,7 @@ var motorOnArm = &Rule{
 	Question: "does each motor sit on its arm, screws, base and shaft end",
 	Why: "A pattern read as a square does not fit the motor's bolt circle. Heads without a seat pull through. A base that overhangs its pad " +
 		"works loose, a shaft end without a hole under it lifts the bell and binds the bearings, and the spinning bell cuts what lies under it.",
-	Need: "Every motor hole over a plate hole whose play, half of hole less screw, takes up the offset between the two. 0.8 mm of plate under " +
+	Need: "Every motor hole over a plate hole whose play, half of hole less screw, takes up the offset between the two and half of the position error of the plate's holes, since the rest moves the whole motor. 0.8 mm of plate under " +
 		"the screw head all round, as far as the next cut-out. The whole base disc on the plate. A centre hole of the motor's figure, drawn " +
 		"size against figure, since the figure is what builders cut. Things under the bell lower than its gap to the arm. Usual figures of the trade.",
 	How: "The patterns that the motor may have, at its clocking, against holes and slots of the plate, hole by hole, in mm; if they do not meet, the motor is " +
@@ -98,9 +98,9 @@ func (p *Pass) motorHoles(r *layout.Rotor, m *shapes.Motor, plate *layout.Plate)
 		return
 	}
 	play := layout.Form{}.Plus(drilled(plate, w.hole.Diameter), 0.5).Shift(-screwSize(w.motor.screw) / 2)
-	offset := layout.Fixed(w.offset).Plus(plate.PlaceTol, 1).Add(deviation(layout.Form{}.Plus(w.motor.circle, 0.5)))
+	offset := layout.Fixed(w.offset).Plus(plate.PlaceTol, patternShare).Add(deviation(layout.Form{}.Plus(w.motor.circle, 0.5)))
 	if plate.PlaceTol != nil {
-		offset = offset.Shift(-plate.PlaceTol.Value)
+		offset = offset.Shift(-patternShare * plate.PlaceTol.Value)
 	}
 	f.A, f.B = lift(w.on, r.MountZ.Nominal()), lift(w.at, r.MountZ.Nominal())
 	f.Pos = w.hole.Pos

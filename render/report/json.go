@@ -18,6 +18,7 @@ type jsonReport struct {
 	Fits    bool          `json:"fits"`
 	Counts  jsonCounts    `json:"counts"`
 	Rules   []jsonOutcome `json:"rules"`
+	Supply  *jsonSupply   `json:"supply,omitempty"`
 	Assumed []string      `json:"assumed,omitempty"`
 }
 
@@ -91,8 +92,8 @@ func JSON(asm *layout.Assembly, outs []layout.Outcome) ([]byte, error) {
 		Dryfit: 1, Name: asm.Name, File: asm.File,
 		Fits:    c.Fail == 0 && c.Tight == 0 && c.Unknown == 0 && c.Crashed == 0,
 		Counts:  jsonCounts{c.OK, c.Tight, c.Fail, c.Unknown, c.Excused, c.Nothing, c.Crashed},
-		Assumed: asm.Notes,
-		Rules:   []jsonOutcome{},
+		Assumed: asm.Notes, Supply: supplyJSON(asm),
+		Rules: []jsonOutcome{},
 	}
 	numbers := map[*layout.Finding]int{}
 	for _, n := range Number(outs) {

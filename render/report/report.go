@@ -75,6 +75,9 @@ func Text(w io.Writer, asm *layout.Assembly, outs []layout.Outcome, opt Options)
 		writeHolding(b, outs)
 	}
 	writeNothing(b, outs, opt)
+	if opt.All {
+		writeSupply(b, asm)
+	}
 	if opt.All && len(asm.Notes) > 0 {
 		b.WriteString("\nplaced with these assumptions\n")
 		for _, n := range asm.Notes {

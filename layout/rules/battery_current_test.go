@@ -1,0 +1,5 @@
+package rules
+
+import "testing"
+
+func TestBatteryCurrent(t *testing.T) { testRule(t, batteryCurrent, "ok tight fail unknown nothing") }

@@ -1,0 +1,5 @@
+package rules
+
+import "testing"
+
+func TestPadFace(t *testing.T) { testRule(t, padFace, "ok tight fail unknown nothing") }
