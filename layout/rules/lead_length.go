@@ -208,12 +208,14 @@ func (p *Pass) capacitor(s *layout.Supply, pl *layout.NetPlace) {
 	w := wireAt(pl)
 	legs := layout.Of(figure(nil, "legs of "+pl.Owner.Label, shapes.MM))
 	if r := w.Circuit.Route; r != nil && r.Blocked == nil {
-		legs = layout.Fixed(r.Length)
+		// Stiff legs reach straight across a gap; the way of a soft lead would lie on a plate.
+		line := r.Line()
+		legs = layout.Fixed(line[len(line)-1].Sub(line[0]).Norm())
 	}
 	g := p.supplyAt(pl, shapes.MM)
 	g.AtMost = true
 	g = g.Judge(legs, limitOf("legs of a capacitor that still help", legLimit, 0, legLimitTol, shapes.MM))
-	g.Message = fmt.Sprintf("the legs of %s are %s long on their way to %s", who, mm(legs.Nominal()), p.call(across(pl).Owner.ID))
+	g.Message = fmt.Sprintf("the legs of %s are %s long, straight to %s", who, mm(legs.Nominal()), p.call(across(pl).Owner.ID))
 	g.Fix = unknownFix(&g)
 	if mustMend(&g) {
 		g.Fix = fmt.Sprintf("move %s next to the pads, tie its body down, and keep the legs under 5 mm", who)
