@@ -58,6 +58,9 @@ func Resolve(b *Build) (*Assembly, *read.Diags) {
 	r.placePorts()
 	r.placeJoints()
 	r.placeWires()
+	if r.diags.HasErrors() {
+		return nil, r.diags
+	}
 	r.routeWires()
 	r.weighWires()
 	r.stockSleeves()

@@ -21,8 +21,15 @@ func (r *resolver) placeWires() {
 			continue
 		}
 		w.runs(s, x)
+		if n := len(r.asm.Circuits); n > maxCircuits {
+			r.fail(s.Pos, "wires", fmt.Sprintf("more than %d circuits are more than this tool routes", maxCircuits), "", "join what runs together in one entry with `ways:`")
+			return
+		}
 	}
 }
+
+// maxCircuits bounds what one craft may have: ten times what the largest need.
+const maxCircuits = 400
 
 type wirePlacer struct {
 	*resolver

@@ -330,3 +330,13 @@ func TestSinglesOnArms(t *testing.T) {
 		}
 	}
 }
+
+// TestTooManyCircuits: a file of nothing but wires is refused instead of routed for hours.
+func TestTooManyCircuits(t *testing.T) {
+	more := "mounts: {sender: {part: sender, on: base.top, at: [60, 0]}}"
+	text := wired("driver", more, strings.Repeat("  - {from: brain.nine, to: sender.feed}\n", 401))
+	found := layouttest.Mistakes(t, text)
+	if len(found) != 1 || !strings.Contains(found[0].Message, "more than 400 circuits") {
+		t.Errorf("%v", found)
+	}
+}

@@ -23,13 +23,21 @@ func (p *Part) Pad(name string) *Pad {
 	return nil
 }
 
-// maxWays bounds a row of pads.
-const maxWays = 40
+// maxWays bounds a row of pads, maxPads those of a part.
+const (
+	maxWays = 40
+	maxPads = 300
+)
 
 // pads reads the places to solder to. One of an inherited name is changed key by key;
 // `none` drops it.
 func (d *decoder) pads(f *read.Fields, p *Part) {
-	for _, e := range f.Named("pads") {
+	entries := f.Named("pads")
+	if len(entries) > maxPads {
+		d.ds.At(f.Get("pads"), fmt.Sprintf("%d pads are more than a part has", len(entries)), fmt.Sprintf("at most %d", maxPads), "")
+		return
+	}
+	for _, e := range entries {
 		at := slices.IndexFunc(p.Pads, func(q Pad) bool { return q.Name == e.Key })
 		if e.Value.Raw() == "none" {
 			if at < 0 {

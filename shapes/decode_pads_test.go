@@ -1,6 +1,7 @@
 package shapes
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -62,7 +63,12 @@ func TestDecodePads(t *testing.T) {
 }
 
 func TestDecodePadMistakes(t *testing.T) {
+	many := "{"
+	for i := range 301 {
+		many += fmt.Sprintf("p%d: {at: [0, 0]}, ", i)
+	}
 	for _, c := range []struct{ name, part, say, hint string }{
+		{"too many pads", "  x: {like: esc-20a, pads: " + many + "}}\n", "301 pads are more than a part has", ""},
 		{"row without pitch", "  x: {like: esc-20a, pads: {m9: {at: [1, 1], ways: 3}}}\n", "need `pitch:`", ""},
 		{"pitch of one", "  x: {like: esc-20a, pads: {m9: {at: [1, 1], pitch: 3}}}\n", "a single pad has no `pitch:`", "ways: 3"},
 		{"role", "  x: {like: esc-20a, pads: {m9: {at: [1, 1], role: sygnal}}}\n", "not one of the choices", "did you mean signal?"},

@@ -98,7 +98,7 @@ func sixArms() (*route.Space, []route.Bundle) {
 	for k := range 6 { // motor leads
 		a := float64(k) * math.Pi / 3
 		u := polar(a, 1)
-		pad := pt(18, []float64{-12, -6, 9}[k%3]) // three pads on each of two sides
+		pad := pt(18, []float64{-10, -6, 9}[k%3]) // three pads on each of two sides
 		if math.Cos(a+0.1) < 0 {
 			pad.X = -18
 		}

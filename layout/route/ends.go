@@ -16,6 +16,7 @@ type entry struct {
 	up    r2.Point  // where it comes to the level; from there straight to at, out of the clearance of what is about the end
 	leave geom.Path // from the end, at its height; then upright
 	cost  float64
+	depth []float64 // how deep it lies within each sheet, of an end that is searched for
 }
 
 // entries returns the ways in which a bundle can leave an end: straight out until it is free

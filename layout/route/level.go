@@ -39,6 +39,7 @@ type class struct {
 	solids, sheets, filled [][]*wall // by solid or sheet; filled: the sheets without their holes
 
 	transits []transit
+	gates    []gate // by sheet
 }
 
 func newClass(s *Space, od float64) *class {
@@ -47,6 +48,7 @@ func newClass(s *Space, od float64) *class {
 	c.sheets, c.filled = make([][]*wall, len(s.Sheets)), make([][]*wall, len(s.Sheets))
 	c.transits = make([]transit, 0, 512)
 	c.makeLevels()
+	c.makeGates()
 	c.pairs = make([][]*pair, len(c.levels))
 	for i := range c.pairs {
 		c.pairs[i] = make([]*pair, len(c.levels))

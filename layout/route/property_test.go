@@ -47,3 +47,16 @@ func TestWaysKeepTheLaw(t *testing.T) {
 		t.Errorf("only %d ways were found to look at", found)
 	}
 }
+
+// TestCraftWithSixArms: every one of its bundles finds a way.
+func TestCraftWithSixArms(t *testing.T) {
+	s, bs := sixArms()
+	for i, w := range route.FindAll(s, bs) {
+		if w.Blocked != nil {
+			t.Errorf("%s: %+v", bs[i].ID, *w.Blocked)
+		}
+		if w.Length > 300 {
+			t.Errorf("%s: %g long", bs[i].ID, w.Length)
+		}
+	}
+}

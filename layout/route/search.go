@@ -157,7 +157,17 @@ func (s *search) ahead(at r2.Point, z float64, stage int16) float64 {
 	best := math.Inf(1)
 	for i := range s.to {
 		e := &s.to[i]
-		best = min(best, dist(at, e.at)+math.Abs(z-s.c.levels[e.level].z)+e.cost)
+		l := dist(at, e.at)
+		to := s.c.levels[e.level].z
+		if l+math.Abs(z-to)+e.cost >= best {
+			continue
+		}
+		for k := range e.depth {
+			if s.c.parts(k, z, to) {
+				l = s.c.gates[k].past(at, e.at, e.depth[k], l)
+			}
+		}
+		best = min(best, l+math.Abs(z-to)+e.cost)
 	}
 	return d + best
 }
@@ -222,6 +232,12 @@ func (s *search) open(h hop) {
 
 // run returns the last hop of a shortest way, -1 if there is none.
 func (s *search) run() int32 {
+	for i := range s.to {
+		e := &s.to[i]
+		for k := range s.c.gates {
+			e.depth = append(e.depth, s.c.gates[k].depth(e.at))
+		}
+	}
 	for i := range s.from {
 		e := &s.from[i]
 		s.hops = append(s.hops, hop{g: e.cost, before: -1, by: none, entry: int32(i), level: int32(e.level), at: e.at, known: true})
@@ -337,7 +353,14 @@ func (s *search) aheadOfBox(b *geom.Rect, z float64, stage int16) float64 {
 	best := math.Inf(1)
 	for i := range s.to {
 		e := &s.to[i]
-		best = min(best, toBox(e.at, b)+math.Abs(z-s.c.levels[e.level].z)+e.cost)
+		l := toBox(e.at, b)
+		to := s.c.levels[e.level].z
+		for k := range e.depth {
+			if s.c.parts(k, z, to) {
+				l = s.c.gates[k].pastFrom(b, e.at, e.depth[k], l)
+			}
+		}
+		best = min(best, l+math.Abs(z-to)+e.cost)
 	}
 	return best
 }
