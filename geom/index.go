@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"github.com/golang/geo/r3"
 )
 
 // Index finds boxes near boxes. It is a tree over the boxes in the order of a
@@ -325,6 +327,17 @@ func (x *Index) Pairs(limit float64, yield func(i, j int) bool) {
 
 type couple struct{ i, j int32 } // i < j
 
+// outward is b grown by limit and by what rounding may take from that sum and from the
+// difference of two sides, 2^-51 of what goes in: nothing that lies within limit is left out.
+func outward(b Box, limit float64) Box {
+	lo := func(v float64) float64 { return v - limit - 0x1p-51*(math.Abs(v)+limit) }
+	hi := func(v float64) float64 { return v + limit + 0x1p-51*(math.Abs(v)+limit) }
+	return Box{
+		Lo: r3.Vector{X: lo(b.Lo.X), Y: lo(b.Lo.Y), Z: lo(b.Lo.Z)},
+		Hi: r3.Vector{X: hi(b.Hi.X), Y: hi(b.Hi.Y), Z: hi(b.Hi.Z)},
+	}
+}
+
 // join finds the pairs of boxes within limit of each other, in any order: every lowest
 // node is held against all from itself on, so that one way down the tree serves all its
 // items.
@@ -339,7 +352,7 @@ func (x *Index) join(limit float64) (found []couple) {
 	type visit struct{ level, node int32 }
 	var stack [fanOut * 20]visit
 	for g := range groups {
-		box := x.tree[x.level[1]+g].Expand(limit)
+		box := outward(x.tree[x.level[1]+g], limit)
 		mine := x.tree[g*fanOut : min((g+1)*fanOut, n)]
 		stack[0] = visit{top, x.level[top]}
 		for depth := 1; depth > 0; {

@@ -211,3 +211,19 @@ func BenchmarkIndexGrowth(b *testing.B) {
 		})
 	}
 }
+
+// A gap of 1 + 2^-53 rounds to 1 as a difference, 1.1e-16 - (-1), while -1 + 1 = 0 lies below
+// 1.1e-16 as a sum: the pair counts, as the distance of its boxes does.
+func TestIndexRounding(t *testing.T) {
+	boxes := []geom.Box{
+		{Lo: vec(-20, -20, -20), Hi: vec(-16, -16, -16)},
+		{Lo: vec(-20, -20, -20), Hi: vec(-16, -16, -16)},
+		{Lo: vec(1, 1, 1), Hi: vec(2, 2, 2)},
+		{Lo: vec(1, 0x1p-53, 1), Hi: vec(2, 1, 5)},
+		{Lo: vec(1, -20, 1), Hi: vec(2, -19, 5)},
+		{Lo: vec(1, -5, 1), Hi: vec(5, -1, 5)},
+	}
+	if got, want := allPairs(geom.NewIndex(boxes), 1), [][2]int{{0, 1}, {2, 3}, {3, 5}}; !slices.Equal(got, want) {
+		t.Errorf("pairs %v, want %v", got, want)
+	}
+}

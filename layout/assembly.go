@@ -222,7 +222,8 @@ type PortPlace struct {
 // Pack is the battery in place.
 type Pack struct {
 	*Component
-	Slide      float64 // mm it may creep each way along its length
+	Slide      float64     // mm it may creep each way along its length
+	Limit      *shapes.Dim // A to which the firmware holds what it gives, nil: none
 	Strap      *shapes.Part
 	SlotHoles  []Hole // slots that the strap goes through
 	StrapCount int

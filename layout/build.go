@@ -146,6 +146,8 @@ type BatterySpec struct {
 	Lead  string      // "front", "rear", "left", "right" of the craft; "": not said
 	Strap *StrapSpec
 	Pos   read.Pos
+	// Limit is the current in A to which the firmware holds what the pack gives; nil: none.
+	Limit *shapes.Dim
 }
 
 // ID returns the component ID: "battery" or "batteries.NAME".

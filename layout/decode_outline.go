@@ -45,7 +45,12 @@ func fromFile(n *read.Node) bool {
 			return true
 		}
 	}
-	return slip(n, "file") && n.Get("join") == nil
+	for _, k := range []string{"join", "cut", "fillet", "round"} { // of which fillet looks like a slip for file
+		if n.Get(k) != nil {
+			return false
+		}
+	}
+	return slip(n, "file")
 }
 
 // outlineFile reads an outline of the form {file: hull.dxf, ...}.

@@ -42,6 +42,7 @@ func (d *decoder) battery(f *read.Fields, b *BatterySpec) {
 	b.Turn = d.angle(f, "turn", 0)
 	b.Hold = d.hold(f.Get("hold"), b.ID()+" hold")
 	b.Slide = d.dim(f.Get("slide"), b.ID()+" slide", shapes.LengthMM().Between(0, 200))
+	b.Limit = d.dim(f.Get("limit"), b.ID()+" current limit", shapes.CurrentA().Between(1, 1000))
 	b.Lead = f.Enum("lead", "", "front", "rear", "left", "right")
 	if n := f.Get("strap"); n != nil {
 		b.Strap = d.strap(n)

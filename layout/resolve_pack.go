@@ -68,6 +68,7 @@ func (r *resolver) placeBattery(s *BatterySpec, id string, path []string) bool {
 	p.Body.ID = c.ID + ".pack"
 	p.Body.Live = true
 
+	p.Limit = limitOf(s.Limit)
 	p.Slide = packSlide
 	if s.Slide != nil {
 		p.Slide = s.Slide.Value

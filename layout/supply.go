@@ -35,6 +35,7 @@ type PackUse struct {
 	Steady   Form
 	HoverA   Form
 	FullA    Form
+	Limited  bool   // the firmware's limit holds it at FullA
 	FullName string // for tables: "4 x 4.2"
 }
 
@@ -303,6 +304,35 @@ func (s *Supply) findRails() {
 	}
 }
 
+// limitTol is how far off the current that firmware measures and limits by may be.
+const limitTol = 0.1
+
+// limitOf is a limit of current with the tolerance of the sensor that it goes by.
+func limitOf(d *shapes.Dim) *shapes.Dim {
+	if d == nil || d.Missing || d.HasTol {
+		return d
+	}
+	out := *d
+	out.Plus, out.Minus, out.TolSource = limitTol*d.Value, limitTol*d.Value, shapes.Assumed
+	return &out
+}
+
+// limited is what flows at most where the firmware holds the current of all packs of a net.
+// Where the limit may come into play, it counts.
+func limited(n *Net, full Form) (Form, bool) {
+	var limit Form
+	for _, k := range n.Packs {
+		if k.Limit == nil || k.Limit.Missing {
+			return full, false
+		}
+		limit = limit.Plus(k.Limit, 1)
+	}
+	if _, most := full.Worst(); len(n.Packs) == 0 || most <= limit.Nominal() && len(full.Missing()) == 0 {
+		return full, false
+	}
+	return limit, true
+}
+
 // findPacks sums up what each pack, or set of joined packs, has to give. Without a wire to a
 // pack all motors count for the packs together.
 func (s *Supply) findPacks() {
@@ -313,7 +343,8 @@ func (s *Supply) findPacks() {
 		u := packUse(n.Packs)
 		u.Net = n
 		d, _ := s.netDraw(n, nil)
-		u.HoverA, u.FullA = d.atHover(), s.atFull(d)
+		u.HoverA = d.atHover()
+		u.FullA, u.Limited = limited(n, s.atFull(d))
 		s.Packs = append(s.Packs, u)
 		s.Hover, s.Full = s.Hover.Add(u.HoverA), s.Full.Add(u.FullA)
 	}

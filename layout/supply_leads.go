@@ -100,7 +100,8 @@ func (s *Supply) leadOf(n *Net, c *Circuit, w *Wire) *LeadUse {
 		}
 		u.Lanes = max(1, lanes)
 		k := 1 / float64(u.Lanes)
-		u.Hover, u.Full = d.atHover().Scale(k), s.atFull(d).Scale(k)
+		full, _ := limited(n, s.atFull(d))
+		u.Hover, u.Full = d.atHover().Scale(k), full.Scale(k)
 	}
 	s.measure(u)
 	return u

@@ -33,6 +33,18 @@ func (s *Supply) say() {
 		fmt.Sprintf("a pack gives steadily half of what its label says, and falls to %g V a cell under load", SagPerCell),
 		fmt.Sprintf("regulators give on %g %% of what they take and hold their voltage to %g %%", 100*converterShare, 100*railTol),
 		fmt.Sprintf("wires at %g °C (%g to %g)", warmWire, warmWire-warmMinus, warmWire+warmPlus))
+	s.Assumed = append(s.Assumed, s.limitLines()...)
+}
+
+// limitLines tell which packs the firmware holds.
+func (s *Supply) limitLines() []string {
+	var out []string
+	for _, u := range s.Packs {
+		if u.Limited {
+			out = append(out, fmt.Sprintf("the firmware holds %s to %s, as the build says; set it before the first flight", u.Packs[0].Label, amps(u.FullA)))
+		}
+	}
+	return out
 }
 
 // Lines returns the supply summary as lines of text, for reports and for the sheet of who is

@@ -141,7 +141,7 @@ func (t *thread) slideBoth(lead, follow int, first float64) float64 {
 	if lead > follow {
 		ks, os = k.side, 1-o.side
 	}
-	for h := first; h > finest; {
+	for h := min(first, step/4); h > 10*finest; {
 		moved := false
 		for _, d := range [2]float64{h, -h} {
 			m, n := k.move, o.move

@@ -36,7 +36,8 @@ func Find(space *Space, b Bundle) Way { return FindAll(space, []Bundle{b})[0] }
 // How near that comes to the shortest way: the places at which levels are changed are
 // tried every 5 mm along all outlines, at all their corners, at the nearest place and on the line
 // ahead, then moved until that gains less than 1e-3 mm. In tests it was never longer than 1.02 times what
-// an exhaustive search finds.
+// an exhaustive search finds. Of ways all but equally long (5e-4 of what hangs over boards) the one that lies on
+// faces is taken.
 //
 // Bundles are then spread, thick ones first: places to change levels go beside each other along their
 // outlines, and at common corners bundles get lanes side by side (Leg.Lane), inside who hugs the corner for longer, so that

@@ -194,3 +194,38 @@ func TestHangsBesideAll(t *testing.T) {
 		t.Errorf("the first leg is %+v", w.Legs[0])
 	}
 }
+
+// TestDropsBesideEachOther: two bundles of 2 from one pad on a board, whose edge is at x = 10, to places on the plate in one
+// line: the second one cannot come down where the first one does. They come down 2 apart along the board's edge, the board's
+// outline at 1 beyond it.
+func TestDropsBesideEachOther(t *testing.T) {
+	s := &route.Space{
+		Sheets: []route.Sheet{plate("base", rect(-50, -50, 50, 50))},
+		Solids: []route.Solid{{ID: "b", Owner: "board", Plan: []geom.Region{rect(-10, -10, 10, 10)}, Lo: 6, Hi: 8, Level: true}},
+	}
+	from := route.End{At: pt(0, 0), Z: 8, Owner: "board"}
+	ways := route.FindAll(s, []route.Bundle{
+		{ID: "a", OD: 2, From: from, To: route.End{At: pt(30, 0), Z: 3}},
+		{ID: "b", OD: 2, From: from, To: route.End{At: pt(20, 0), Z: 3}},
+	})
+	var down [2]r2.Point
+	for i, w := range ways {
+		if w.Blocked != nil {
+			t.Fatalf("%+v", *w.Blocked)
+		}
+		n := 0
+		for _, l := range w.Legs {
+			if l.Kind == route.Drop && l.Z0 == 9 && l.Z1 == 3 {
+				down[i] = l.At
+				n++
+			}
+		}
+		if n != 1 {
+			t.Fatalf("%d drops from the board: %+v", n, w.Legs)
+		}
+	}
+	if d := dist(down[0], down[1]); d < 2-1e-5 || d > 3 {
+		t.Errorf("they come down %g apart, at %v", d, down)
+	}
+	wantLength(t, ways[0], 1+30+6, 1e-4) // straight
+}

@@ -24,6 +24,10 @@ type hop struct {
 	at     r2.Point
 }
 
+// hanging is by how much a length in free air counts more than one on a face: of ways that are equally long a
+// bundle takes the one that lies on plates.
+const hanging = 5e-4
+
 // maxOwn bounds the places that a search adds to those that are tried for all bundles.
 const maxOwn = 500
 
@@ -287,6 +291,9 @@ func (s *search) measure(h hop) {
 		return
 	}
 	h.g += d - h.run
+	if s.c.levels[before.level].sheet < 0 {
+		h.g += hanging * d
+	}
 	h.run, h.known = d, true
 	s.open(h)
 }

@@ -15,7 +15,7 @@ var batteryCurrent = &Rule{
 	Why:      "A pack that is drawn too hard sags, swells and may burn; the craft loses height just when it wants power.",
 	Need:     "Capacity times half of the label's discharge rate: labels are optimistic, and builders budget half of them as steady. Against it stand 80 % of the sum of all motors' peaks, 70 to 85 %, and what all else draws.",
 	How:      "In A: amp-hours times label rate times a half, of all packs that are joined, against the sum for full throttle. Motors' peaks are those of their class or of the build; a peak measured with the prop and pack in hand under `max-current:` says more.",
-	Fix:      "A pack of higher capacity or rate, a smaller prop, or a throttle limit.",
+	Fix:      "A pack of higher capacity or rate, a smaller prop, or a limit of the current in the firmware, written as `limit:` of the battery.",
 	Run:      runBatteryCurrent,
 }
 
@@ -51,6 +51,9 @@ func (p *Pass) packGives(u *layout.PackUse) {
 	}
 	f = f.Judge(u.FullA, u.Steady)
 	f.Message = fmt.Sprintf("full throttle takes %s, hovering %s", ampere(u.FullA.Nominal()), ampere(u.HoverA.Nominal()))
+	if u.Limited {
+		f.Message = fmt.Sprintf("the firmware holds full throttle to %s, hovering takes %s", ampere(u.FullA.Nominal()), ampere(u.HoverA.Nominal()))
+	}
 	if len(u.Steady.Missing()) == 0 {
 		f.Message += fmt.Sprintf(", and half of what the label of %s says is %s", p.call(u.Packs[0].ID), ampere(u.Steady.Nominal()))
 	}
@@ -63,7 +66,7 @@ func (p *Pass) packGives(u *layout.PackUse) {
 		f.Fix = fmt.Sprintf("read %s off the label or sheet and write it down", dimNames(f.Missing))
 	case mustMend(&f) && capacity > 0:
 		rate := math.Ceil(2*(f.Measured+f.Margin-f.Worst)/capacity/5-1e-9) * 5
-		f.Fix = fmt.Sprintf("a pack whose label says %s or more at this capacity, or motors that take less with the prop in hand", num(rate))
+		f.Fix = fmt.Sprintf("a pack whose label says %s or more at this capacity, motors that take less with the prop in hand, or a limit of the current in the firmware (`limit:`)", num(rate))
 	case mustMend(&f):
 		f.Fix = "a pack of higher capacity or rate"
 	}
