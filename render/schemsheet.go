@@ -43,11 +43,12 @@ func (d *drawing) schemSheet() {
 	area.Hi.Y -= used
 	g.origin = r2.Point{X: area.Lo.X + (area.Size().X-g.wide)/2, Y: area.Lo.Y + math.Max(0, (area.Size().Y-g.tall)/2)}
 	lines := g.wireLines(s)
-	g.redden(l, s, lines, d.found)
+	shown := d.onSchematic()
+	g.redden(l, d.asm, s, lines, shown)
 	g.drawWires(l, s, lines)
 	g.drawNodes(l, s)
 	g.drawTags(l, s)
-	places := g.findings(s, lines, d.found)
+	places := g.findings(d.asm, s, lines, shown)
 	pl := newPlacer(l, area)
 	pl.labelAll(places)
 	d.schemFoot(p)
@@ -386,11 +387,13 @@ func scaled(items []Item, c r2.Point, k float64) []Item {
 
 // concerns tells what of the schematic a finding is about: its wires, else the boxes of its
 // parts.
-func concerns(s *schematic, f *layout.Finding) (wires []int, nodes []*snode) {
+func concerns(asm *layout.Assembly, s *schematic, f *layout.Finding) (wires []int, nodes []*snode) {
+	circuits := circuitsOf(asm, f)
 	for i, w := range s.wires {
-		if slices.ContainsFunc(f.Subjects, func(id string) bool {
-			return id == w.wire.ID || id == w.circuit.ID || w.wire.From != nil && id == w.wire.From.ID || w.wire.To != nil && id == w.wire.To.ID
-		}) {
+		if !slices.Contains(circuits, w.no) {
+			continue
+		}
+		if any, this := namesWire(f, w.circuit, w.wire); !any || this {
 			wires = append(wires, i)
 		}
 	}
@@ -405,19 +408,13 @@ func concerns(s *schematic, f *layout.Finding) (wires []int, nodes []*snode) {
 	return nil, nodes
 }
 
-// electrical reports whether a finding belongs on the schematic: it names a wire or a pad, or
-// its rule is one about supply.
-func electrical(f *layout.Finding) bool {
-	return aboutWires(f) || slices.Contains([]string{"rail-voltage", "rail-current", "esc-current", "battery-current", "plug-current", "pin-order", "plug-family", "pad-face"}, f.Rule)
-}
-
 // redden lays a wide red line under the wires that a finding says fail.
-func (g *schemGrid) redden(l *List, s *schematic, lines []stretch, found []numbered) {
+func (g *schemGrid) redden(l *List, asm *layout.Assembly, s *schematic, lines []stretch, found []numbered) {
 	marked := map[int]bool{}
 	for _, n := range found {
 		for i := range n.all {
-			if f := &n.all[i]; f.Verdict == layout.Fail && electrical(f) {
-				wires, _ := concerns(s, f)
+			if f := &n.all[i]; f.Verdict == layout.Fail {
+				wires, _ := concerns(asm, s, f)
 				for _, w := range wires {
 					marked[w] = true
 				}
@@ -436,17 +433,14 @@ func (g *schemGrid) redden(l *List, s *schematic, lines []stretch, found []numbe
 
 // findings are the marks of those findings that the schematic shows, at the wires or else at
 // the boxes that they are about.
-func (g *schemGrid) findings(s *schematic, lines []stretch, found []numbered) []place {
+func (g *schemGrid) findings(asm *layout.Assembly, s *schematic, lines []stretch, found []numbered) []place {
 	var out []place
 	for _, n := range found {
 		count := 0
 		seen := map[int]bool{}
 		for i := range n.all {
 			f := &n.all[i]
-			if !electrical(f) {
-				continue
-			}
-			wires, nodes := concerns(s, f)
+			wires, nodes := concerns(asm, s, f)
 			var at []r2.Point
 			for _, w := range wires {
 				if seen[w] {
