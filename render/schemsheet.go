@@ -48,9 +48,8 @@ func (d *drawing) schemSheet() {
 	g.drawWires(l, s, lines)
 	g.drawNodes(l, s)
 	g.drawTags(l, s)
-	places := g.findings(d.asm, s, lines, shown)
 	pl := newPlacer(l, area)
-	pl.labelAll(places)
+	pl.labelAll(g.findings(pl, d.asm, s, lines, shown))
 	d.schemFoot(p)
 	d.pages = append(d.pages, p)
 }
@@ -431,9 +430,21 @@ func (g *schemGrid) redden(l *List, asm *layout.Assembly, s *schematic, lines []
 	}
 }
 
+// bare returns points along a piece, 1.5 mm apart, on which no label lies.
+func (p *placer) bare(s geom.Seg) []r2.Point {
+	var out []r2.Point
+	n := max(1, int(s.Length()/1.5))
+	for i := range n {
+		if q := s.At((float64(i) + 0.5) / float64(n)); !p.labels.has(q) {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
 // findings are the marks of those findings that the schematic shows, at the wires or else at
 // the boxes that they are about.
-func (g *schemGrid) findings(asm *layout.Assembly, s *schematic, lines []stretch, found []numbered) []place {
+func (g *schemGrid) findings(pl *placer, asm *layout.Assembly, s *schematic, lines []stretch, found []numbered) []place {
 	var out []place
 	for _, n := range found {
 		count := 0
@@ -449,8 +460,9 @@ func (g *schemGrid) findings(asm *layout.Assembly, s *schematic, lines []stretch
 				seen[w] = true
 				for k := range lines {
 					if s := &lines[k]; s.no == w {
-						seg := s.path[0]
-						at = append(at, seg.At(0.5), seg.At(0.25), seg.At(0.75))
+						for _, seg := range s.path {
+							at = append(at, pl.bare(seg)...)
+						}
 					}
 				}
 			}
