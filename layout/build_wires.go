@@ -13,7 +13,8 @@ type WireSpec struct {
 	Motors bool     // the leads of every motor, to the pads that drive it
 	From   *EndSpec // nil with Motors
 	To     *EndSpec // with Motors: the part that drives them, nil: the only one there is
-	// Order says with Motors which pad drives which rotor; nil: the nearest, all taken together.
+	// Order says which pad drives which rotor, of motors or of parts on the arms; for rotors that it does
+	// not name it is the nearest, all taken together.
 	Order  []DrivenBy
 	Ways   []string     // names or roles of what is joined; nil: all that both ends have
 	Gauge  *shapes.Part // of kind wire; nil: by use
@@ -30,8 +31,8 @@ type WireSpec struct {
 
 // EndSpec is one end of an entry.
 type EndSpec struct {
-	On   *Target // TargetBoard, TargetMount, TargetBattery, TargetCamera, TargetAntenna, TargetRotor or TargetArms (each of the mounts there)
-	At   string  // name of a port or pad of it, "" where only one can be meant
+	On   *Target // TargetBoard, TargetMount (on the arms without a rotor: each of its copies), TargetBattery, TargetCamera, TargetAntenna or TargetRotor
+	At   string  // name of a port, a pad or a set of pads of it, "" where only one can be meant
 	Text string  // as written
 	Pos  read.Pos
 }

@@ -40,7 +40,8 @@ func (r *resolver) routeWires() {
 // room behind a board.
 func findWays(space *route.Space, bundles []route.Bundle, all []*Circuit) []route.Way {
 	ways := route.FindAll(space, bundles)
-	changed := false
+	var tries []route.Bundle // together, as bundles of one diameter share what is worked out for it
+	var of []int
 	for i, w := range ways {
 		if w.Blocked == nil {
 			continue
@@ -58,13 +59,19 @@ func findWays(space *route.Space, bundles []route.Bundle, all []*Circuit) []rout
 			if try.to {
 				b.To = to
 			}
-			if route.Find(space, b).Blocked == nil {
-				bundles[i], changed = b, true
-				break
-			}
+			tries, of = append(tries, b), append(of, i)
 		}
 	}
-	if changed {
+	if len(tries) == 0 {
+		return ways
+	}
+	changed := map[int]bool{}
+	for k, w := range route.FindAll(space, tries) {
+		if i := of[k]; w.Blocked == nil && !changed[i] {
+			bundles[i], changed[i] = tries[k], true
+		}
+	}
+	if len(changed) > 0 {
 		return route.FindAll(space, bundles)
 	}
 	return ways

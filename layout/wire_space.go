@@ -23,6 +23,11 @@ const (
 	keepEdge  = 0.5 // inside the edge of the plate that it lies on
 )
 
+// thickPlate is the thickness in mm beyond which a plate is a wall and not a sheet to lie on:
+// the rings of ducts, whose inside is no hole that a wire is led through but room like any
+// other. Plates that are cut from sheet stock are thinner.
+const thickPlate = 8.0
+
 // wireSpace is what wires run through: plates as sheets, everything else as solids.
 //
 // Of a prop what its blades sweep with flex, at the worst of all tolerances, is forbidden; its
@@ -30,6 +35,10 @@ const (
 func (a *Assembly) wireSpace() *route.Space {
 	s := &route.Space{Edge: keepEdge}
 	for _, p := range a.Plates {
+		if lo, hi := p.Bottom.Nominal(), p.Top.Nominal(); hi-lo > thickPlate {
+			s.Solids = append(s.Solids, route.Solid{ID: p.ID, Owner: p.ID, Plan: p.Outline, Lo: lo, Hi: hi, Keep: keepHard})
+			continue
+		}
 		s.Sheets = append(s.Sheets, a.sheetOf(p))
 	}
 	tops := a.boardTops()
@@ -121,7 +130,8 @@ func keepOf(b *Body) (keep float64, is bool) {
 }
 
 // boardTops lists the bodies whose tops wires may lie on: of each board the room over its
-// parts outside the zones, or the bare board where nothing stands on it.
+// parts outside the zones, or the bare board where nothing stands on it; and what a wire is
+// plugged into from above.
 func (a *Assembly) boardTops() map[*Body]bool {
 	out := map[*Body]bool{}
 	for _, c := range a.Components {
@@ -139,6 +149,20 @@ func (a *Assembly) boardTops() map[*Body]bool {
 		}
 		if top != nil {
 			out[top] = true
+		}
+	}
+	for _, c := range a.Circuits {
+		for _, w := range c.Wires {
+			for _, t := range []*Terminal{w.From, w.To} {
+				if t.Up <= 0 || t.Dir != zero2 {
+					continue
+				}
+				for _, b := range t.Owner.Bodies {
+					if b.Kind == PartBody {
+						out[b] = true
+					}
+				}
+			}
 		}
 	}
 	return out

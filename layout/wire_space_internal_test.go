@@ -83,3 +83,23 @@ stacks: {main: {from: base.top, items: [spacer nylon 5 mm, board, nut nylon]}}
 		t.Errorf("%d levels over boards, %d discs", levels, discs)
 	}
 }
+
+// TestThickPlatesAreWalls: a duct of 12 mm on a base of 2 is a wall with room inside, not a sheet
+// with a hole in it.
+func TestThickPlatesAreWalls(t *testing.T) {
+	_, s := spaceOf(t, `
+dryfit: 1
+name: duct
+parts: {sheet: {kind: material, density: 1.5}}
+plates:
+  base: {material: sheet, thickness: 2, outline: {circle: 100}}
+  duct: {material: sheet, thickness: 12, on: base, outline: {ring: [80, 84]}}
+`)
+	if len(s.Sheets) != 1 || s.Sheets[0].ID != "plates.base" || len(s.Solids) != 1 {
+		t.Fatalf("%d sheets, %d solids", len(s.Sheets), len(s.Solids))
+	}
+	o := s.Solids[0]
+	if o.ID != "plates.duct" || math.Abs(o.Lo-2) > 1e-9 || math.Abs(o.Hi-14) > 1e-9 || o.Level || len(o.Plan[0].Holes) != 1 {
+		t.Errorf("%+v", o)
+	}
+}

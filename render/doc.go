@@ -8,7 +8,8 @@
 //
 // The drawings follow ISO 128 (line kinds), ISO 129-1 (dimensions), ISO 3098 (lettering),
 // ISO 5455 (scales), ISO 5456-2 (arrangement of views, third angle), ISO 5457 (sheets),
-// ISO 6433 (item references) and ISO 7200 (title block).
+// ISO 6433 (item references) and ISO 7200 (title block); colours of wires are those of
+// IEC 60757.
 //
 // Nothing is measured here: findings carry the points and figures that the rules found,
 // and the drawing shows those, so that text and drawing cannot disagree.

@@ -43,13 +43,13 @@ func (d *drawing) schemSheet() {
 	area.Hi.Y -= used
 	g.origin = r2.Point{X: area.Lo.X + (area.Size().X-g.wide)/2, Y: area.Lo.Y + math.Max(0, (area.Size().Y-g.tall)/2)}
 	lines := g.wireLines(s)
-	g.redden(l, s, lines, d.found)
+	shown := d.onSchematic()
+	g.redden(l, d.asm, s, lines, shown)
 	g.drawWires(l, s, lines)
 	g.drawNodes(l, s)
 	g.drawTags(l, s)
-	places := g.findings(s, lines, d.found)
 	pl := newPlacer(l, area)
-	pl.labelAll(places)
+	pl.labelAll(g.findings(pl, d.asm, s, lines, shown))
 	d.schemFoot(p)
 	d.pages = append(d.pages, p)
 }
@@ -386,11 +386,13 @@ func scaled(items []Item, c r2.Point, k float64) []Item {
 
 // concerns tells what of the schematic a finding is about: its wires, else the boxes of its
 // parts.
-func concerns(s *schematic, f *layout.Finding) (wires []int, nodes []*snode) {
+func concerns(asm *layout.Assembly, s *schematic, f *layout.Finding) (wires []int, nodes []*snode) {
+	circuits := circuitsOf(asm, f)
 	for i, w := range s.wires {
-		if slices.ContainsFunc(f.Subjects, func(id string) bool {
-			return id == w.wire.ID || id == w.circuit.ID || w.wire.From != nil && id == w.wire.From.ID || w.wire.To != nil && id == w.wire.To.ID
-		}) {
+		if !slices.Contains(circuits, w.no) {
+			continue
+		}
+		if any, this := namesWire(f, w.circuit, w.wire); !any || this {
 			wires = append(wires, i)
 		}
 	}
@@ -405,19 +407,13 @@ func concerns(s *schematic, f *layout.Finding) (wires []int, nodes []*snode) {
 	return nil, nodes
 }
 
-// electrical reports whether a finding belongs on the schematic: it names a wire or a pad, or
-// its rule is one about supply.
-func electrical(f *layout.Finding) bool {
-	return aboutWires(f) || slices.Contains([]string{"rail-voltage", "rail-current", "esc-current", "battery-current", "plug-current", "pin-order", "plug-family", "pad-face"}, f.Rule)
-}
-
 // redden lays a wide red line under the wires that a finding says fail.
-func (g *schemGrid) redden(l *List, s *schematic, lines []stretch, found []numbered) {
+func (g *schemGrid) redden(l *List, asm *layout.Assembly, s *schematic, lines []stretch, found []numbered) {
 	marked := map[int]bool{}
 	for _, n := range found {
 		for i := range n.all {
-			if f := &n.all[i]; f.Verdict == layout.Fail && electrical(f) {
-				wires, _ := concerns(s, f)
+			if f := &n.all[i]; f.Verdict == layout.Fail {
+				wires, _ := concerns(asm, s, f)
 				for _, w := range wires {
 					marked[w] = true
 				}
@@ -434,19 +430,28 @@ func (g *schemGrid) redden(l *List, s *schematic, lines []stretch, found []numbe
 	}
 }
 
+// bare returns points along a piece, 1.5 mm apart, on which no label lies.
+func (p *placer) bare(s geom.Seg) []r2.Point {
+	var out []r2.Point
+	n := max(1, int(s.Length()/1.5))
+	for i := range n {
+		if q := s.At((float64(i) + 0.5) / float64(n)); !p.labels.has(q) {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
 // findings are the marks of those findings that the schematic shows, at the wires or else at
 // the boxes that they are about.
-func (g *schemGrid) findings(s *schematic, lines []stretch, found []numbered) []place {
+func (g *schemGrid) findings(pl *placer, asm *layout.Assembly, s *schematic, lines []stretch, found []numbered) []place {
 	var out []place
 	for _, n := range found {
 		count := 0
 		seen := map[int]bool{}
 		for i := range n.all {
 			f := &n.all[i]
-			if !electrical(f) {
-				continue
-			}
-			wires, nodes := concerns(s, f)
+			wires, nodes := concerns(asm, s, f)
 			var at []r2.Point
 			for _, w := range wires {
 				if seen[w] {
@@ -455,8 +460,9 @@ func (g *schemGrid) findings(s *schematic, lines []stretch, found []numbered) []
 				seen[w] = true
 				for k := range lines {
 					if s := &lines[k]; s.no == w {
-						seg := s.path[0]
-						at = append(at, seg.At(0.5), seg.At(0.25), seg.At(0.75))
+						for _, seg := range s.path {
+							at = append(at, pl.bare(seg)...)
+						}
 					}
 				}
 			}

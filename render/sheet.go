@@ -53,7 +53,7 @@ type Options struct {
 
 // Sheet is one drawing.
 type Sheet struct {
-	Name  string // "top", "body", "side", "list", "list-2"
+	Name  string // "top", "body", "side", "wiring", "wiring-body", "schematic", "list", "list-2"
 	Title string
 	Desc  string
 	Scale string // "1:2", "" for lists

@@ -244,16 +244,25 @@ func TestDumpNamesEveryItem(t *testing.T) {
 	}
 }
 
-// The drawings of the hand-made craft, compared token by token with numbers equal within
+// The drawings of the hand-made craft, and its wiring sheets when it is wired, compared token by token with numbers equal within
 // 0.0015 mm.
 func TestGolden(t *testing.T) {
 	sheets, err := render.Sheets(newCraft().asm, faults(), render.Options{Paper: render.A4, Date: "2026-01-31"})
 	if err != nil {
 		t.Fatal(err)
 	}
+	wired, err := render.Sheets(newWired().asm, wireFaults(), render.Options{Paper: render.A4, Date: "2026-01-31"})
+	if err != nil {
+		t.Fatal(err)
+	}
 	made := map[string]bool{}
-	for _, s := range sheets {
+	for i, s := range append(sheets, wired...) {
 		name := "bench-five-" + s.Name + ".svg"
+		if i >= len(sheets) {
+			if name = "bench-wired-" + s.Name + ".svg"; !strings.Contains(s.Name, "wiring") && s.Name != "schematic" {
+				continue // the other sheets are those of the craft without wires
+			}
+		}
 		made[name] = true
 		got, err := s.SVG()
 		if err != nil {

@@ -3,7 +3,6 @@ package render
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -196,10 +195,11 @@ func (d *drawing) drawWiring(p *page, w *wirePlan, v *view, area geom.Rect, pref
 			planPort(l, prefix, q, v)
 		}
 	}
-	w.redden(l, v, prefix, d.found)
+	found := d.onRoutes()
+	w.redden(l, v, prefix, found)
 	w.drawWires(l, v, prefix)
 	noseAt(l, prefix, r2.Point{X: area.Hi.X - 14, Y: area.Lo.Y + 6})
-	places := drawFindings(l, v, prefix, d.found, func(f *layout.Finding) bool { return aboutWires(f) && w.holds(v, f) })
+	places := drawFindings(l, v, prefix, found, func(f *layout.Finding) bool { return w.holds(v, f) })
 	pl := newPlacer(l, area)
 	pl.labelAll(places)
 	w.placeTags(pl, v, prefix, named)
@@ -210,11 +210,6 @@ func (d *drawing) drawWiring(p *page, w *wirePlan, v *view, area geom.Rect, pref
 // wired reports whether a circuit is plugged into a port.
 func (d *drawing) wired(q *layout.PortPlace) bool {
 	return slices.ContainsFunc(d.asm.Circuits, func(c *layout.Circuit) bool { return c.FromPlug == q || c.ToPlug == q })
-}
-
-// aboutWires reports whether a finding names a circuit or a wire.
-func aboutWires(f *layout.Finding) bool {
-	return slices.ContainsFunc(f.Subjects, func(s string) bool { return strings.HasPrefix(s, "wires.") })
 }
 
 // holds reports whether a finding lies in what the view shows.
@@ -234,13 +229,11 @@ func (w *wirePlan) redden(l *List, v *view, prefix string, found []numbered) {
 	for _, n := range found {
 		for i := range n.all {
 			f := &n.all[i]
-			if f.Verdict != layout.Fail || !finitePlace(f) || !aboutWires(f) {
+			if f.Verdict != layout.Fail || !finitePlace(f) {
 				continue
 			}
-			for no, c := range w.asm.Circuits {
-				if !slices.ContainsFunc(f.Subjects, func(s string) bool { return s == c.ID || strings.HasPrefix(s, c.ID+".") }) {
-					continue
-				}
+			for _, no := range circuitsOf(w.asm, f) {
+				c := w.asm.Circuits[no]
 				for _, q := range [2]r2.Point{{X: f.A.X, Y: f.A.Y}, {X: f.B.X, Y: f.B.Y}} {
 					w.reddenAt(l, v, wireHead(prefix, c), no, q, reach)
 				}

@@ -6,8 +6,11 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/golang/geo/r3"
+
 	"dryfit/layout"
 	"dryfit/render"
+	"dryfit/shapes/read"
 )
 
 func wiredSheets(t *testing.T, asm *layout.Assembly, outs []layout.Outcome, p render.Paper) map[string]render.Sheet {
@@ -226,5 +229,48 @@ func TestCutListOnTheSheets(t *testing.T) {
 	// 4 × 3 motor leads, 2 of the pack, 6 in the harness, 3 to the receiver.
 	if rows != 23 || leads != 12 {
 		t.Errorf("%d rows with strips, %d leads; want 23 and 12", rows, leads)
+	}
+}
+
+// A finding that names parts and points at an entry of the build is shown at the circuit between
+// the two, or at the one that begins at the part; one of a rule about supply, or about a whole
+// lead, stays off the plan.
+func TestFindingsAreTracedToCircuits(t *testing.T) {
+	pos := read.Pos{File: "craft.yaml", Line: 7, Col: 5}
+	place := r3.Vector{X: -24, Y: -10, Z: 8}
+	for _, c := range []struct {
+		name, group string
+		subjects    []string
+		b           r3.Vector
+		circuit     string
+		onPlan      bool
+	}{
+		{"both ends", "wires", []string{"mounts.receiver", "stacks.main.flight-board"}, place, "receiver", true},
+		{"where it begins", "wires", []string{"stacks.main.flight-board", "plates.base"}, place, "receiver", true},
+		{"supply", "supply", []string{"mounts.receiver", "stacks.main.flight-board"}, place, "receiver", false},
+		{"from end to end", "wires", []string{"wires.receiver"}, r3.Vector{X: 24, Y: -10, Z: 8}, "receiver", false},
+		{"another entry", "wires", []string{"wires.pack"}, place, "pack", true},
+	} {
+		asm := newWired().asm
+		asm.Circuits[6].Pos = pos
+		f := layout.Finding{Rule: "some-rule", Verdict: layout.Fail, Subjects: c.subjects, Pos: pos, HasPlace: true, A: place, B: c.b, Message: "It does not hold."}
+		sheets := wiredSheets(t, asm, []layout.Outcome{{Rule: "some-rule", Group: c.group, Status: layout.Judged, Findings: []layout.Finding{f}}}, render.A3)
+		red := map[string]bool{}
+		for _, it := range sheets["schematic"].List.Items {
+			if v, ok := it.(render.Strand); ok && v.Ink == render.FailInk {
+				red[v.Group] = true
+			}
+		}
+		if len(red) != 1 || !red["schematic.wires."+c.circuit] {
+			t.Errorf("%s: red on the schematic: %v, want %s", c.name, red, c.circuit)
+		}
+		marked := false
+		for _, it := range sheets["wiring"].List.Items {
+			_, ok := it.(render.Mark)
+			marked = marked || ok
+		}
+		if marked != c.onPlan {
+			t.Errorf("%s: marked on the plan: %v, want %v", c.name, marked, c.onPlan)
+		}
 	}
 }

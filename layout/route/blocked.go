@@ -58,7 +58,21 @@ type part struct {
 // between parts of one level; and by openings that are too narrow.
 func (s *search) blocked() *Blocked {
 	c := s.c
-	m := &parts{c: c}
+	m := c.free
+	if m == nil {
+		m = &parts{c: c, gaps: map[[2]int]*Blocked{}}
+		for i := range c.levels {
+			for j := range c.levels {
+				if c.levels[i].z < c.levels[j].z-touch {
+					m.join(c.pair(i, j))
+				}
+			}
+		}
+		c.free = m
+	}
+	for k := range m.list {
+		m.list[k].lack, m.list[k].why, m.list[k].open = math.Inf(1), nil, false
+	}
 	var ends []int
 	for i := range s.from {
 		if k := m.find(s.from[i].level, s.from[i].at); k >= 0 {
@@ -68,13 +82,6 @@ func (s *search) blocked() *Blocked {
 	for i := range s.to {
 		if k := m.find(s.to[i].level, s.to[i].at); k >= 0 {
 			ends = append(ends, k)
-		}
-	}
-	for i := range c.levels {
-		for j := range c.levels {
-			if c.levels[i].z < c.levels[j].z-touch {
-				m.join(c.pair(i, j))
-			}
 		}
 	}
 	for {
@@ -90,7 +97,8 @@ func (s *search) blocked() *Blocked {
 		m.list[best].open = false
 		for _, e := range ends {
 			if e == best && m.list[best].why != nil {
-				return m.list[best].why
+				why := *m.list[best].why
+				return &why
 			}
 		}
 		m.leave(s.b, best)
@@ -107,6 +115,7 @@ type parts struct {
 	c      *class
 	list   []part
 	narrow []narrow
+	gaps   map[[2]int]*Blocked // between two parts of a level, as far as looked at
 }
 
 // narrow is an opening that does not take the bundle.
@@ -234,8 +243,15 @@ func (m *parts) leave(b *Bundle, k int) {
 	}
 	for q := range m.list {
 		if o := &m.list[q]; o.level == p.level && q != k && o.lack > p.lack {
-			if _, err := f.Path(p.at, o.at, geom.PathOptions{}); err != nil {
-				further(q, m.c.blame(b, l, err))
+			why, known := m.gaps[[2]int{k, q}]
+			if !known {
+				if _, err := f.Path(p.at, o.at, geom.PathOptions{}); err != nil {
+					why = m.c.blame(b, l, err)
+				}
+				m.gaps[[2]int{k, q}] = why
+			}
+			if why != nil {
+				further(q, why)
 			}
 		}
 	}

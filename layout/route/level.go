@@ -40,6 +40,7 @@ type class struct {
 
 	transits []transit
 	gates    []gate // by sheet
+	free     *parts // nil: nothing has been blocked yet
 }
 
 func newClass(s *Space, od float64) *class {
