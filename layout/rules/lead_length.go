@@ -23,7 +23,7 @@ var leadLength = &Rule{
 	Question: "are pack leads short, or backed by a capacitor close to the ESC",
 	Why:      "Every millimetre of lead is about 1 nH: when motors brake, a long lead throws spikes at the speed controllers that kill them. A capacitor on long legs is as good as none, and its legs break.",
 	Need:     "Leads of 50 to 80 mm from the pack to the speed controller without added capacitance; beyond that 220 µF for every 100 mm at the controller, as builders do; capacitor legs of 5 to 10 mm at most; rated volts 1.2 times the full pack.",
-	How:      "Conductor length in mm, the pack's own lead and what is cut for it, along the wires from the pack to each speed controller; a capacitor on the way starts the count anew. Capacitance in µF of all capacitors that are wired to the same part.",
+	How:      "Conductor length in mm, the pack's own lead and what is cut for it, along the wires from the pack to each speed controller; a capacitor on the way starts the count anew. A capacitor's legs are stiff and count in the straight line. Capacitance in µF of all capacitors that are wired to the same part.",
 	Fix:      "Shorter leads, or a low-resistance capacitor right at the speed controller's pack pads.",
 	Run:      runLeadLength,
 }
