@@ -31,6 +31,7 @@ const (
 
 // An event is a place where a line of x passes a boundary.
 type event struct {
+	line   int // index of the line
 	y      float64
 	rise   windings // from below to above, of a strand
 	result bool     // of a loop of the result
@@ -47,35 +48,41 @@ type event struct {
 // to the set there; what this lets pass is a fault narrower than besideReach.
 func (ar *arrangement) certify(rs []Region, in func(windings) bool, lines int) (at r2.Point, ok bool) {
 	ar.lineUp(rs, lines)
-	for _, x := range ar.lines {
-		p, differ := ar.differ(x, rs, in)
+	ar.pass(ar.lines, rs)
+	for ev := ar.events; len(ev) > 0; {
+		n := 1
+		for n < len(ev) && ev[n].line == ev[0].line {
+			n++
+		}
+		p, differ := ar.differ(ar.lines[ev[0].line], ev[:n], in)
+		ev = ev[n:]
 		if !differ {
 			continue
 		}
-		d := besideReach * ar.tol
-		if ar.differAt(r2.Point{X: p.X - d, Y: p.Y}, rs, in) || ar.differAt(r2.Point{X: p.X + d, Y: p.Y}, rs, in) {
+		if ar.beside(p, rs, in) {
 			return p, false
 		}
+		ar.pass(ar.lines, rs) // they were written over
 	}
 	return at, true
 }
 
 // differ returns a point on the line of x, far from all strands, that belongs to the set
 // and not to the result or the other way round, if there is one.
-func (ar *arrangement) differ(x float64, rs []Region, in func(windings) bool) (p r2.Point, differ bool) {
-	ar.pass(x, rs)
+func (ar *arrangement) differ(x float64, ev []event, in func(windings) bool) (p r2.Point, differ bool) {
 	w, inside := windings{}, false
 	least := 2 * certifyReach * ar.tol
-	for i, e := range ar.events {
+	for i := range ev {
+		e := &ev[i]
 		if e.result {
 			inside = !inside
 		} else {
 			w = w.plus(e.rise)
 		}
-		if i+1 == len(ar.events) || differ || in(w) == inside || ar.events[i+1].y-e.y <= least {
+		if i+1 == len(ev) || differ || in(w) == inside || ev[i+1].y-e.y <= least {
 			continue
 		}
-		q := r2.Point{X: x, Y: e.y + (ar.events[i+1].y-e.y)/2}
+		q := r2.Point{X: x, Y: e.y + (ev[i+1].y-e.y)/2}
 		if ar.farFromAll(q) {
 			p, differ = q, true
 		}
@@ -84,51 +91,72 @@ func (ar *arrangement) differ(x float64, rs []Region, in func(windings) bool) (p
 	return p, differ && w == (windings{}) && !inside
 }
 
-// differAt reports whether p belongs to the set and not to the result, or the other way
-// round.
-func (ar *arrangement) differAt(p r2.Point, rs []Region, in func(windings) bool) bool {
-	ar.pass(p.X, rs)
-	w, inside, differ := windings{}, false, false
-	for i, e := range ar.events {
-		if e.result {
-			inside = !inside
-		} else {
-			w = w.plus(e.rise)
+// beside reports whether set and result differ at a point to the left or right of p too.
+func (ar *arrangement) beside(p r2.Point, rs []Region, in func(windings) bool) bool {
+	d := besideReach * ar.tol
+	for _, x := range [2]float64{p.X - d, p.X + d} {
+		ar.pass([]float64{x}, rs)
+		w, inside, differ := windings{}, false, false
+		for i, e := range ar.events {
+			if e.result {
+				inside = !inside
+			} else {
+				w = w.plus(e.rise)
+			}
+			if e.y <= p.Y && (i+1 == len(ar.events) || p.Y < ar.events[i+1].y) {
+				differ = in(w) != inside
+			}
 		}
-		if e.y <= p.Y && (i+1 == len(ar.events) || p.Y < ar.events[i+1].y) {
-			differ = in(w) != inside
+		if differ && w == (windings{}) && !inside {
+			return true
 		}
 	}
-	return differ && w == (windings{}) && !inside
+	return false
 }
 
-// pass lists the events on the line of x in the order of y.
-func (ar *arrangement) pass(x float64, rs []Region) {
+// pass lists the events on all lines, line by line, in the order of y.
+func (ar *arrangement) pass(xs []float64, rs []Region) {
 	ev := ar.events[:0]
 	for i := range ar.strands {
-		if s := &ar.strands[i]; s.a.X <= x && x < s.b.X {
-			ev = append(ev, event{y: s.over(x), rise: s.rise})
+		s := &ar.strands[i]
+		for k, x := range xs {
+			if s.a.X <= x && x < s.b.X {
+				ev = append(ev, event{line: k, y: s.over(x), rise: s.rise})
+			}
 		}
 	}
 	for i := range ar.threads {
 		t := &ar.threads[i]
-		if t.a.X <= x && x < t.b.X {
-			ev = append(ev, event{y: t.a.Y, rise: t.rise})
-		} else if t.b.X <= x && x < t.a.X {
-			ev = append(ev, event{y: t.a.Y, rise: t.rise.neg()})
-		}
-	}
-	for i := range rs {
-		if b := &rs[i].Outer.d.box; x < b.lx || b.hx < x {
-			continue
-		}
-		for l := range rs[i].Loops() {
-			if l.d.box.lx <= x && x <= l.d.box.hx {
-				ev = l.over(x, ev)
+		for k, x := range xs {
+			if t.a.X <= x && x < t.b.X {
+				ev = append(ev, event{line: k, y: t.a.Y, rise: t.rise})
+			} else if t.b.X <= x && x < t.a.X {
+				ev = append(ev, event{line: k, y: t.a.Y, rise: t.rise.neg()})
 			}
 		}
 	}
-	slices.SortFunc(ev, func(a, b event) int { return cmp.Compare(a.y, b.y) })
+	for i := range rs {
+		for k, x := range xs {
+			if b := &rs[i].Outer.d.box; x < b.lx || b.hx < x {
+				continue
+			}
+			for l := range rs[i].Loops() {
+				if l.d.box.lx <= x && x <= l.d.box.hx {
+					n := len(ev)
+					ev = l.over(x, ev)
+					for ; n < len(ev); n++ {
+						ev[n].line = k
+					}
+				}
+			}
+		}
+	}
+	slices.SortFunc(ev, func(a, b event) int {
+		if a.line != b.line {
+			return a.line - b.line
+		}
+		return cmp.Compare(a.y, b.y)
+	})
 	ar.events = ev
 }
 

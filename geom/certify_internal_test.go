@@ -69,10 +69,12 @@ func TestCertifyThreads(t *testing.T) {
 		}
 		for i := range n {
 			x := 1500 + (float64(i)+0.5)*step
-			if p, differ := ar.differ(x, []Region{RegionOf(l)}, in); differ {
+			ar.pass([]float64{x}, []Region{RegionOf(l)})
+			if p, differ := ar.differ(x, ar.events, in); differ {
 				t.Errorf("right, on the line %.12g: they differ at %v", x, p)
 			}
-			if _, differ := ar.differ(x, nil, in); !differ {
+			ar.pass([]float64{x}, nil)
+			if _, differ := ar.differ(x, ar.events, in); !differ {
 				t.Errorf("nothing, on the line %.12g: they do not differ", x)
 			}
 		}
@@ -95,14 +97,14 @@ func TestCertifyBeside(t *testing.T) {
 		right := RegionOf(Rectangle(r2.Point{X: (3 + h) / 2, Y: 1}, 1-h, 2))
 		ar := newArrangement(w, 16)
 		ar.addRegion(square, windings{a: 1})
-		p, differ := ar.differ(1, []Region{left, right}, in)
+		rs := []Region{left, right}
+		ar.pass([]float64{1}, rs)
+		p, differ := ar.differ(1, ar.events, in)
 		if !differ || p.X != 1 {
 			t.Fatalf("%g wide: nothing differs on its middle", c.width)
 		}
-		both := ar.differAt(r2.Point{X: 1 - besideReach*w, Y: p.Y}, []Region{left, right}, in) ||
-			ar.differAt(r2.Point{X: 1 + besideReach*w, Y: p.Y}, []Region{left, right}, in)
-		if both == c.ok {
-			t.Errorf("%g weld distances wide: found again beside it %v", c.width, both)
+		if found := ar.beside(p, rs, in); found == c.ok {
+			t.Errorf("%g weld distances wide: found again beside it %v", c.width, found)
 		}
 		ar.release()
 	}
