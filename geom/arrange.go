@@ -63,6 +63,13 @@ type strand struct {
 	ccw    bool     // an arc: counter-clockwise from a to b (below its chord)
 }
 
+// A thread is a piece of a boundary up to the weld distance long, of which no strand is
+// made. Together with the strands the threads are closed curves.
+type thread struct {
+	a, b r2.Point
+	rise windings // winding on the left less winding on the right, from a to b
+}
+
 // A meet is a place where a strand must be cut.
 type meet struct {
 	strand, at int32 // at: junction
@@ -77,6 +84,7 @@ type arrangement struct {
 	weld    []int32    // union-find over junctions; the root has the least index
 	fixed   []bool     // junctions that are nodes whatever their strands; all welded ones are
 	strands []strand
+	threads []thread // what no strand was made of
 	meets   []meet
 	crossed []meet // crossings: the junction and one of the two strands
 	// moved is the longest way in mm that an end was moved to its node, or a strand to a
@@ -119,6 +127,8 @@ type scratch struct {
 	treads, turn []tread
 	verts        []Vertex
 	events       []event
+	lines        []float64
+	spans        []span
 }
 
 // arrangements holds arrangements that are not in use. It only saves the making of their
@@ -131,7 +141,7 @@ func newArrangement(tol float64, n int) *arrangement {
 	*ar = arrangement{
 		tol: tol, short: tol, pts: slices.Grow(ar.pts[:0], n+n/4), weld: slices.Grow(ar.weld[:0], n+n/4),
 		fixed: slices.Grow(ar.fixed[:0], n+n/4), strands: slices.Grow(ar.strands[:0], n+n/8),
-		meets: ar.meets[:0], crossed: ar.crossed[:0], nodes: ar.nodes[:0], nodeAt: ar.nodeAt[:0],
+		threads: ar.threads[:0], meets: ar.meets[:0], crossed: ar.crossed[:0], nodes: ar.nodes[:0], nodeAt: ar.nodeAt[:0],
 		links: ar.links[:0], ring: ar.ring[:0], start: ar.start[:0], live: ar.live[:0],
 		scratch: ar.scratch,
 	}
@@ -178,6 +188,12 @@ func (ar *arrangement) join(v, w int32) {
 	}
 }
 
+// joinAlong joins the junctions at the ends of a piece that is too short for a strand.
+func (ar *arrangement) joinAlong(v, w int32, rise windings) {
+	ar.threads = append(ar.threads, thread{a: ar.pts[v], b: ar.pts[w], rise: rise})
+	ar.join(v, w)
+}
+
 func before(p, q r2.Point) bool { return p.X < q.X || p.X == q.X && p.Y < q.Y }
 
 // cross2 is the cross product u × v, each product rounded so that no machine fuses them.
@@ -193,7 +209,7 @@ func (ar *arrangement) addLine(v, w int32, rise windings) {
 	d := sub2(q, p)
 	n := math.Sqrt(d.X*d.X + d.Y*d.Y)
 	if n <= ar.short {
-		ar.join(v, w)
+		ar.joinAlong(v, w, rise)
 		return
 	}
 	if before(q, p) {
@@ -287,7 +303,7 @@ func (ar *arrangement) addMonotone(v, w int32, c r2.Point, r float64, rise windi
 	d := sub2(q, p)
 	n := math.Sqrt(d.X*d.X + d.Y*d.Y)
 	if n <= ar.short {
-		ar.join(v, w)
+		ar.joinAlong(v, w, rise)
 		return
 	}
 	ar.strands = append(ar.strands, strand{a: p, b: q, va: v, vb: w, c: c, r: r, ccw: true, rise: rise, chord: n})

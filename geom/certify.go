@@ -20,6 +20,9 @@ const (
 	// one more; what needs more than a few rounds is tiny in itself.
 	certifyReach = 32
 
+	// besideReach is how many weld distances beside a contradiction it must be found again.
+	besideReach = certifyReach / 2
+
 	// certifyFew is the number of lines for results that were settled at once, of which doc.go
 	// proves that they are right, and certifyMany for all others.
 	certifyFew  = 2
@@ -28,6 +31,7 @@ const (
 
 // An event is a place where a line of x passes a boundary.
 type event struct {
+	line   int // index of the line
 	y      float64
 	rise   windings // from below to above, of a strand
 	result bool     // of a loop of the result
@@ -35,97 +39,167 @@ type event struct {
 
 // certify compares a result with the strands. It returns a place where they contradict
 // each other, if it finds one.
+//
+// Strands and threads are closed curves to the last bit, so a line of x passes each of them
+// as often upward as downward, and none of it slips through between two pieces. Where
+// rounding counts a vertex of the result wrong that shows at the end of the line, unless it
+// happens twice on it. Therefore a contradiction counts only if it is found again besideReach to
+// the left or right, by events of their own. All strands are twice as far off, so that the same belongs
+// to the set there; what this lets pass is a fault narrower than besideReach.
 func (ar *arrangement) certify(rs []Region, in func(windings) bool, lines int) (at r2.Point, ok bool) {
-	for _, x := range ar.certifyLines(rs, lines) {
-		ev := ar.events[:0]
-		for i := range ar.strands {
-			if s := &ar.strands[i]; s.a.X <= x && x < s.b.X {
-				ev = append(ev, event{y: s.over(x), rise: s.rise})
-			}
+	ar.lineUp(rs, lines)
+	ar.pass(ar.lines, rs)
+	for ev := ar.events; len(ev) > 0; {
+		n := 1
+		for n < len(ev) && ev[n].line == ev[0].line {
+			n++
 		}
-		for i := range rs {
-			if l := &rs[i].Outer.d.box; l.lx > x || l.hx < x {
-				continue
-			}
-			for l := range rs[i].Loops() {
-				if l.d.box.lx <= x && x <= l.d.box.hx {
-					ev = l.over(x, ev)
-				}
-			}
+		p, differ := ar.differ(ar.lines[ev[0].line], ev[:n], in)
+		ev = ev[n:]
+		if !differ {
+			continue
 		}
-		ar.events = ev
-		slices.SortFunc(ev, func(a, b event) int { return cmp.Compare(a.y, b.y) })
-		w, inside := windings{}, false
-		least := 2 * certifyReach * ar.tol
-		found := false
-		for i, e := range ev {
+		if ar.beside(p, rs, in) {
+			return p, false
+		}
+		ar.pass(ar.lines, rs) // they were written over
+	}
+	return at, true
+}
+
+// differ returns a point on the line of x, far from all strands, that belongs to the set
+// and not to the result or the other way round, if there is one.
+func (ar *arrangement) differ(x float64, ev []event, in func(windings) bool) (p r2.Point, differ bool) {
+	w, inside := windings{}, false
+	least := 2 * certifyReach * ar.tol
+	for i := range ev {
+		e := &ev[i]
+		if e.result {
+			inside = !inside
+		} else {
+			w = w.plus(e.rise)
+		}
+		if i+1 == len(ev) || differ || in(w) == inside || ev[i+1].y-e.y <= least {
+			continue
+		}
+		q := r2.Point{X: x, Y: e.y + (ev[i+1].y-e.y)/2}
+		if ar.farFromAll(q) {
+			p, differ = q, true
+		}
+	}
+	// A line through a vertex, or along a boundary, may count wrong: that says nothing.
+	return p, differ && w == (windings{}) && !inside
+}
+
+// beside reports whether set and result differ at a point to the left or right of p too.
+func (ar *arrangement) beside(p r2.Point, rs []Region, in func(windings) bool) bool {
+	d := besideReach * ar.tol
+	for _, x := range [2]float64{p.X - d, p.X + d} {
+		ar.pass([]float64{x}, rs)
+		w, inside, differ := windings{}, false, false
+		for i, e := range ar.events {
 			if e.result {
 				inside = !inside
 			} else {
 				w = w.plus(e.rise)
 			}
-			if i+1 == len(ev) || found || in(w) == inside || ev[i+1].y-e.y <= least {
-				continue
-			}
-			if p := (r2.Point{X: x, Y: e.y + (ev[i+1].y-e.y)/2}); ar.farFromAll(p) {
-				at, found = p, true
+			if e.y <= p.Y && (i+1 == len(ar.events) || p.Y < ar.events[i+1].y) {
+				differ = in(w) != inside
 			}
 		}
-		// A line through a vertex, or along a boundary, may count wrong: that says nothing.
-		if found && w == (windings{}) && !inside {
-			return at, false
+		if differ && w == (windings{}) && !inside {
+			return true
 		}
 	}
-	return at, true
+	return false
 }
 
-// certifyLines returns the x of at most n lines: through the widest loops of the result and
-// the widest strands, near their middles, but not where vertices of symmetric shapes lie.
-func (ar *arrangement) certifyLines(rs []Region, n int) []float64 {
-	const off = 0.4871
-	type span struct{ lx, hx float64 }
-	wider := func(a, b span) int {
-		if c := cmp.Compare(b.hx-b.lx, a.hx-a.lx); c != 0 {
-			return c
-		}
-		return cmp.Compare(a.lx, b.lx)
-	}
-	var spans []span
-	var buf [certifyMany]float64
-	xs := buf[:0]
-	take := func(most int) {
-		slices.SortFunc(spans, wider)
-		for _, s := range spans[:min(most, len(spans))] {
-			// Where the operands leave out pieces up to the weld distance a line may slip through,
-			// which is likely only where all is about as narrow.
-			if s.hx-s.lx < 1e4*ar.tol {
-				break
+// pass lists the events on all lines, line by line, in the order of y.
+func (ar *arrangement) pass(xs []float64, rs []Region) {
+	ev := ar.events[:0]
+	for i := range ar.strands {
+		s := &ar.strands[i]
+		for k, x := range xs {
+			if s.a.X <= x && x < s.b.X {
+				ev = append(ev, event{line: k, y: s.over(x), rise: s.rise})
 			}
-			xs = append(xs, s.lx+off*(s.hx-s.lx))
 		}
-		spans = spans[:0]
 	}
+	for i := range ar.threads {
+		t := &ar.threads[i]
+		for k, x := range xs {
+			if t.a.X <= x && x < t.b.X {
+				ev = append(ev, event{line: k, y: t.a.Y, rise: t.rise})
+			} else if t.b.X <= x && x < t.a.X {
+				ev = append(ev, event{line: k, y: t.a.Y, rise: t.rise.neg()})
+			}
+		}
+	}
+	for i := range rs {
+		for k, x := range xs {
+			if b := &rs[i].Outer.d.box; x < b.lx || b.hx < x {
+				continue
+			}
+			for l := range rs[i].Loops() {
+				if l.d.box.lx <= x && x <= l.d.box.hx {
+					n := len(ev)
+					ev = l.over(x, ev)
+					for ; n < len(ev); n++ {
+						ev[n].line = k
+					}
+				}
+			}
+		}
+	}
+	slices.SortFunc(ev, func(a, b event) int {
+		if a.line != b.line {
+			return a.line - b.line
+		}
+		return cmp.Compare(a.y, b.y)
+	})
+	ar.events = ev
+}
+
+// A span is what a loop or strand takes up in x.
+type span struct{ lx, hx float64 }
+
+// lineUp chooses at most n lines: through the widest loops of the result and
+// the widest strands, near their middles, but not where vertices of symmetric shapes lie.
+func (ar *arrangement) lineUp(rs []Region, n int) {
+	const off = 0.4871
+	ar.lines, ar.spans = ar.lines[:0], ar.spans[:0]
 	if n <= certifyFew {
 		if len(rs) > 0 {
 			for k := range n {
 				i := k * (len(rs) - 1) / max(1, n-1)
 				b := &rs[i].Outer.d.box
-				xs = append(xs, b.lx+(off+0.2*float64(k))*(b.hx-b.lx))
+				ar.lines = append(ar.lines, b.lx+(off+0.2*float64(k))*(b.hx-b.lx))
 			}
 		}
-		return xs
+		return
+	}
+	take := func(most int) {
+		slices.SortFunc(ar.spans, func(a, b span) int {
+			if c := cmp.Compare(b.hx-b.lx, a.hx-a.lx); c != 0 {
+				return c
+			}
+			return cmp.Compare(a.lx, b.lx)
+		})
+		for _, s := range ar.spans[:min(most, len(ar.spans))] {
+			ar.lines = append(ar.lines, s.lx+off*(s.hx-s.lx))
+		}
+		ar.spans = ar.spans[:0]
 	}
 	for i := range rs {
 		for l := range rs[i].Loops() {
-			spans = append(spans, span{l.d.box.lx, l.d.box.hx})
+			ar.spans = append(ar.spans, span{l.d.box.lx, l.d.box.hx})
 		}
 	}
 	take(n / 2)
 	for i := range ar.strands {
-		spans = append(spans, span{ar.strands[i].a.X, ar.strands[i].b.X})
+		ar.spans = append(ar.spans, span{ar.strands[i].a.X, ar.strands[i].b.X})
 	}
-	take(n - len(xs))
-	return xs
+	take(n - len(ar.lines))
 }
 
 // over returns the y of the strand over x, which lies between its ends.
@@ -151,18 +225,26 @@ func (s *strand) over(x float64) float64 {
 // over appends the places where the loop passes x.
 func (l Loop) over(x float64, ev []event) []event {
 	v := l.d.v
-	was := v[len(v)-1].P.X <= x
-	last := len(v) - 1
+	k := len(v) - 1
+	was := v[k].P.X <= x
 	for i := range v {
-		k, crosses := last, false
-		last = i
-		if is := v[i].P.X <= x; is != was {
-			was, crosses = is, true
+		from, to := &v[k], &v[i]
+		k = i
+		is := to.P.X <= x
+		crosses := is != was
+		was = is
+		if !crosses {
+			if from.Bulge == 0 {
+				continue
+			}
+			// An arc is nowhere further from its chord than twice its height, bulge times half the chord.
+			dx := math.Abs(to.P.X - from.P.X)
+			h := math.Abs(from.Bulge) * (dx + math.Abs(to.P.Y-from.P.Y))
+			if math.Abs(x-from.P.X) > dx+h {
+				continue
+			}
 		}
-		if !crosses && v[k].Bulge == 0 {
-			continue
-		}
-		s := Seg{A: v[k].P, B: v[i].P, Bulge: v[k].Bulge}
+		s := Seg{A: from.P, B: to.P, Bulge: from.Bulge}
 		if !s.IsArc() || s.Radius() > shallowRadius {
 			if !crosses {
 				continue
@@ -198,6 +280,11 @@ func (ar *arrangement) farFromAll(p r2.Point) bool {
 	for i := range ar.strands {
 		s := &ar.strands[i]
 		if near2(p, s.a, d) || near2(p, s.b, d) || math.Abs(s.side(p)) <= d && s.spans(p, d) {
+			return false
+		}
+	}
+	for i := range ar.threads {
+		if near2(p, ar.threads[i].a, d) {
 			return false
 		}
 	}

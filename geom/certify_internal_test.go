@@ -39,6 +39,77 @@ func TestCertify(t *testing.T) {
 	}
 }
 
+// TestCertifyThreads: a square of 3000 mm whose lower and upper sides both have a piece of 2e-9 mm, less than the weld distance of 3e-9 mm, from x = 1500 on. The
+// line at x = 1500 + 1e-9 passes no strand; the pieces left out must count, or it would find the inside missing. The second loop
+// has 5 such pieces in a row on either side.
+func TestCertifyThreads(t *testing.T) {
+	in := func(w windings) bool { return w.a > 0 }
+	for _, n := range []int{1, 5} {
+		const step = 2e-9
+		var v []Vertex
+		add := func(x, y float64) { v = append(v, Vertex{P: r2.Point{X: x, Y: y}}) }
+		add(0, 0)
+		for i := range n + 1 {
+			add(1500+float64(i)*step, 0)
+		}
+		add(3000, 0)
+		add(3000, 3000)
+		for i := range n + 1 {
+			add(1500+float64(n-i)*step, 3000)
+		}
+		add(0, 3000)
+		l, err := NewLoop(v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ar := newArrangement(weldFor(3000), 16)
+		ar.addRegion(RegionOf(l), windings{a: 1})
+		if len(ar.threads) != 2*n {
+			t.Fatalf("%d pieces left out, want %d", len(ar.threads), 2*n)
+		}
+		for i := range n {
+			x := 1500 + (float64(i)+0.5)*step
+			ar.pass([]float64{x}, []Region{RegionOf(l)})
+			if p, differ := ar.differ(x, ar.events, in); differ {
+				t.Errorf("right, on the line %.12g: they differ at %v", x, p)
+			}
+			ar.pass([]float64{x}, nil)
+			if _, differ := ar.differ(x, ar.events, in); !differ {
+				t.Errorf("nothing, on the line %.12g: they do not differ", x)
+			}
+		}
+		ar.release()
+	}
+}
+
+// TestCertifyBeside: a fault counts from half the reach on. Of a square of 2 mm, a sliver around x = 1 is missing
+// that is 2·besideReach - 2 weld distances wide, or 2 more than that.
+func TestCertifyBeside(t *testing.T) {
+	in := func(w windings) bool { return w.a > 0 }
+	square := RegionOf(Rectangle(r2.Point{X: 1, Y: 1}, 2, 2))
+	w := weldFor(2)
+	for _, c := range []struct {
+		width float64
+		ok    bool
+	}{{2*besideReach - 2, true}, {2*besideReach + 2, false}} {
+		h := c.width * w / 2
+		left := RegionOf(Rectangle(r2.Point{X: (1 - h) / 2, Y: 1}, 1-h, 2))
+		right := RegionOf(Rectangle(r2.Point{X: (3 + h) / 2, Y: 1}, 1-h, 2))
+		ar := newArrangement(w, 16)
+		ar.addRegion(square, windings{a: 1})
+		rs := []Region{left, right}
+		ar.pass([]float64{1}, rs)
+		p, differ := ar.differ(1, ar.events, in)
+		if !differ || p.X != 1 {
+			t.Fatalf("%g wide: nothing differs on its middle", c.width)
+		}
+		if found := ar.beside(p, rs, in); found == c.ok {
+			t.Errorf("%g weld distances wide: found again beside it %v", c.width, found)
+		}
+		ar.release()
+	}
+}
+
 // TestCornersCutOff: every corner of the square of 1 mm is cut off by 0.8e-9 mm, less
 // than the weld distance, over a length of 1.13e-9 mm, more than that. Once such a loop counted as straight throughout, and the
 // hole it made was lost in silence. 4·4 - 1 = 15 mm².

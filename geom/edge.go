@@ -101,6 +101,28 @@ func (e *Edge) Share(p r2.Point) (t float64, on bool) {
 	return t, t > -edgeShare && t < 1+edgeShare
 }
 
+// Nearest returns the share of the edge's length at which it is nearest to p, 0..1, and how
+// far that is, in mm; of equally near points the first. It errs by about 2^-52 of the
+// radius and the coordinates; [Seg.Nearest] is exact on shallow arcs too, and slower.
+func (e *Edge) Nearest(p r2.Point) (t, dist float64) {
+	s := e.Seg
+	if !e.Arc {
+		d, v := s.B.Sub(s.A), p.Sub(s.A)
+		if n := d.Dot(d); n > 0 {
+			t = max(0, min(1, v.Dot(d)/n))
+		}
+		return t, math.Hypot(v.X-t*d.X, v.Y-t*d.Y)
+	}
+	if t, on := e.Share(p); on {
+		return max(0, min(1, t)), math.Abs(math.Hypot(p.X-e.Center.X, p.Y-e.Center.Y) - e.Radius)
+	}
+	a, b := math.Hypot(p.X-s.A.X, p.Y-s.A.Y), math.Hypot(p.X-s.B.X, p.Y-s.B.Y)
+	if a <= b {
+		return 0, a
+	}
+	return 1, b
+}
+
 // LowestAt returns the least y of the edge at x, and whether it has a point there.
 func (e *Edge) LowestAt(x float64) (y float64, ok bool) {
 	s := e.Seg

@@ -103,3 +103,27 @@ func TestEdgeOfHalfCircle(t *testing.T) {
 		t.Error("it has no point at x = 0")
 	}
 }
+
+// The nearest point agrees with that of the segment, which is found in another way.
+func TestEdgeNearest(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		coord := rapid.Float64Range(-20, 20)
+		s := Seg{
+			A:     r2.Point{X: coord.Draw(t, "ax"), Y: coord.Draw(t, "ay")},
+			B:     r2.Point{X: coord.Draw(t, "bx"), Y: coord.Draw(t, "by")},
+			Bulge: rapid.SampledFrom([]float64{0, 0.4, -0.4, 1, -2}).Draw(t, "bulge"),
+		}
+		if s.A.Sub(s.B).Norm() < 0.1 {
+			t.Skip("too short to have a direction")
+		}
+		p := r2.Point{X: coord.Draw(t, "px"), Y: coord.Draw(t, "py")}
+		e := EdgeOf(s)
+		share, d := e.Nearest(p)
+		if _, _, want := s.Nearest(p); math.Abs(d-want) > 1e-9 {
+			t.Fatalf("%v away, want %v", d, want)
+		}
+		if got := s.At(share).Sub(p).Norm(); math.Abs(got-d) > 1e-9 {
+			t.Fatalf("the point at %v is %v away, not %v", share, got, d)
+		}
+	})
+}

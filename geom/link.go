@@ -91,7 +91,10 @@ func (ar *arrangement) cut() {
 	for v, w := range ar.weld {
 		if int(w) != v {
 			p := ar.pts[ar.root(w)]
-			ar.move(math.Hypot(ar.pts[v].X-p.X, ar.pts[v].Y-p.Y), p)
+			d := sub2(ar.pts[v], p)
+			if d2 := dot2(d, d); d2 > ar.moved*ar.moved {
+				ar.move(math.Sqrt(d2), p)
+			}
 		}
 	}
 	k := 0             // the next meet

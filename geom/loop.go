@@ -137,6 +137,16 @@ func (b *box4) addArc(s Seg) {
 			return
 		}
 	}
+	if r := s.Radius(); r < shallowRadius {
+		// The arc is what of its circle lies on the right of the chord, or on the left.
+		c := s.Center()
+		for _, e := range [4]r2.Point{{X: c.X + r, Y: c.Y}, {X: c.X, Y: c.Y + r}, {X: c.X - r, Y: c.Y}, {X: c.X, Y: c.Y - r}} {
+			if side := float64(dx*(e.Y-s.A.Y)) - float64(dy*(e.X-s.A.X)); side < 0 == (s.Bulge > 0) && side != 0 {
+				b.add(e)
+			}
+		}
+		return
+	}
 	r := s.Bound()
 	b.add(r.Lo)
 	b.add(r.Hi)

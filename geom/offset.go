@@ -262,7 +262,7 @@ func (o *offsetter) turn(kind int, f, g *leg, closing bool) {
 	ar := o.ar
 	if kind == smooth || kind == trimmed {
 		if closing {
-			ar.join(o.last, o.head)
+			ar.joinAlong(o.last, o.head, o.rise)
 		}
 		return
 	}

@@ -266,13 +266,22 @@ func (w *wirePlacer) circuit(s *WireSpec, label string, from, to *Component, all
 			c.Hung = from.Part.Motor.LeadLength
 		}
 	case from.Part.Pack != nil:
-		c.Hung, c.Mate = from.Part.Pack.LeadLength, w.shared(from.Part.Pack.Plug)
+		w.packLead(c, from.Part.Pack, c.ToPlug)
 	case to.Part.Pack != nil:
-		c.Hung, c.Mate = to.Part.Pack.LeadLength, w.shared(to.Part.Pack.Plug)
+		w.packLead(c, to.Part.Pack, c.FromPlug)
 	case s.Length != nil:
 		c.Hung = s.Length
 	}
 	w.asm.Circuits = append(w.asm.Circuits, c)
+}
+
+// packLead notes what hangs on a pack, and the pair of plugs behind it; there is none where the
+// pack's own plug goes into the part.
+func (w *wirePlacer) packLead(c *Circuit, p *shapes.Pack, far *PortPlace) {
+	c.Hung = p.LeadLength
+	if far == nil || far.Port.Plug != p.Plug {
+		c.Mate = w.shared(p.Plug)
+	}
 }
 
 // setBeside notes of each ground what it is the return of: of the supply before it, else of

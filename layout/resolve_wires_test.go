@@ -340,3 +340,23 @@ func TestTooManyCircuits(t *testing.T) {
 		t.Errorf("%v", found)
 	}
 }
+
+// TestPackPluggedIn: where the board has the plug, the pack's own lead goes all the way: nothing
+// is cut, no pair of plugs lies in between, and nothing weighs beside the pack.
+func TestPackPluggedIn(t *testing.T) {
+	text := wired("driver", "battery: {part: pack, on: base.bottom, lead: rear}", "  - {from: battery, to: driver.lead}")
+	text = strings.Replace(text, "ports: {controller:", "ports: {lead: {plug: xt60, edge: back, axis: 4, overhang: 10, pins: [pack, ground]}, controller:", 1)
+	asm := layouttest.MustLoad(t, text)
+	c := circuit(t, asm, "battery-driver")
+	if c.Mate != nil || c.ToPlug == nil || c.Kind != layout.PackCircuit || len(c.Wires) != 2 || c.Hung == nil {
+		t.Fatalf("mate %v plug %v kind %s", c.Mate, c.ToPlug, c.Kind)
+	}
+	for _, w := range c.Wires {
+		if w.Gauge.Name != "wire-12" || w.StripA > 0 || w.StripB > 0 {
+			t.Errorf("%s: %s, strips %g %g", w.ID, w.Gauge.Name, w.StripA, w.StripB)
+		}
+	}
+	if g := asm.WireMass.Nominal(); g > 0 || g < 0 {
+		t.Errorf("it adds %g g", g)
+	}
+}

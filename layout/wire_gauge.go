@@ -112,10 +112,19 @@ func (r *resolver) chooseGauge(l *link, from, to *Component) *shapes.Part {
 		}
 		awg = min(awg, ampsGauge(value(drawOf(l, a, b))))
 	}
-	if l.a.port != nil && l.b.port != nil || (l.a.port != nil || l.b.port != nil) && awg < signalGauge {
+	if awg < signalGauge && (r.smallPlug(l.a.port) || r.smallPlug(l.b.port)) {
 		awg = signalGauge // what crimps into the small plugs: 26 to 30 AWG
 	}
 	return stockedGauge(r.b.Parts, awg, 40)
+}
+
+// smallPlug tells the plugs of signal wires, up to 3 A a way, from those of packs.
+func (r *resolver) smallPlug(p *shapes.Port) bool {
+	if p == nil {
+		return false
+	}
+	plug := r.shared(p.Plug)
+	return plug == nil || plug.Plug == nil || plug.Plug.Rated <= 3
 }
 
 // packReturn tells whether a ground carries a pack's current: it lies beside a pack wire.

@@ -22,6 +22,9 @@ func (r *resolver) weighWires() {
 		if c.Route == nil || c.Route.Blocked != nil || c.Kind == CoaxCircuit {
 			continue
 		}
+		if c.Mate == nil && (c.From.Part.Pack != nil && c.ToPlug != nil || c.To.Part.Pack != nil && c.FromPlug != nil) {
+			continue // the pack's own lead goes all the way
+		}
 		var grams Form
 		for _, w := range c.Wires {
 			grams = grams.Add(w.Grams)

@@ -35,7 +35,7 @@ func circuitTable(asm *layout.Assembly) table {
 		}
 		t.rows = append(t.rows, row{cells: [][]string{
 			{strconv.Itoa(i + 1)}, end(from, false), end(to, true), wrap(bundleText(c), small, 27-2*cellPad, 2),
-			wrap(wayText(c), small, 46-2*cellPad, 3), {long},
+			wrap(wayText(c), small, 46-2*cellPad, 8), {long},
 		}})
 	}
 	return t

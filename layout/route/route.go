@@ -2,6 +2,9 @@ package route
 
 import (
 	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
 
 	"dryfit/geom"
 )
@@ -52,37 +55,40 @@ func Find(space *Space, b Bundle) Way { return FindAll(space, []Bundle{b})[0] }
 func FindAll(space *Space, bundles []Bundle) []Way {
 	s := space.sound()
 	ways := make([]Way, len(bundles))
-	classes := map[float64]*class{}
-	var search search
 	threads := make([]*thread, len(bundles))
-	for i := range bundles {
-		b := &bundles[i]
-		if !b.sound() {
-			ways[i].Blocked = &Blocked{Enclosed: true}
-			continue
+	classes := byDiameter(bundles)
+	sideBySide(classes, func(of []int) {
+		var c *class
+		var search search
+		for _, i := range of {
+			b := &bundles[i]
+			if !b.sound() {
+				ways[i].Blocked = &Blocked{Enclosed: true}
+				continue
+			}
+			if c == nil {
+				c = newClass(s, b.OD)
+			}
+			t, blocked := c.thread(&search, b)
+			if blocked != nil {
+				ways[i].Blocked = blocked
+				continue
+			}
+			t.refine()
+			threads[i] = t
 		}
-		c := classes[b.OD]
-		if c == nil {
-			c = newClass(s, b.OD)
-			classes[b.OD] = c
-		}
-		t, blocked := c.thread(&search, b)
-		if blocked != nil {
-			ways[i].Blocked = blocked
-			continue
-		}
-		t.refine()
-		threads[i] = t
-	}
+	})
 	spread(threads)
-	for i, t := range threads {
-		if t == nil {
-			continue
+	sideBySide(classes, func(of []int) {
+		for _, i := range of {
+			if threads[i] == nil {
+				continue
+			}
+			if ways[i].Blocked = threads[i].lay(); ways[i].Blocked != nil {
+				threads[i] = nil
+			}
 		}
-		if ways[i].Blocked = t.lay(); ways[i].Blocked != nil {
-			threads[i] = nil
-		}
-	}
+	})
 	lanes(threads)
 	for i, t := range threads {
 		if t != nil {
@@ -90,6 +96,54 @@ func FindAll(space *Space, bundles []Bundle) []Way {
 		}
 	}
 	return ways
+}
+
+// byDiameter returns the numbers of the bundles, those of one diameter together: they share
+// their levels and all that was looked at on them.
+func byDiameter(bundles []Bundle) [][]int {
+	var out [][]int
+	at := map[float64]int{}
+	for i := range bundles {
+		od := bundles[i].OD
+		k, ok := at[od]
+		if !ok {
+			k = len(out)
+			at[od] = k
+			out = append(out, nil)
+		}
+		out[k] = append(out[k], i)
+	}
+	return out
+}
+
+// sideBySide does the work for every group, as many at once as there are processors. Groups have
+// nothing in common that changes. A panic of one comes out here.
+func sideBySide(groups [][]int, work func([]int)) {
+	var next atomic.Int64
+	faults := make([]any, len(groups))
+	run := func() {
+		for {
+			k := int(next.Add(1)) - 1
+			if k >= len(groups) {
+				return
+			}
+			func() {
+				defer func() { faults[k] = recover() }()
+				work(groups[k])
+			}()
+		}
+	}
+	var others sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(groups)) - 1 {
+		others.Go(run)
+	}
+	run()
+	others.Wait()
+	for _, f := range faults {
+		if f != nil {
+			panic(f)
+		}
+	}
 }
 
 // finite reports whether all numbers are within the range of geom.

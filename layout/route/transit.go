@@ -205,7 +205,7 @@ func (c *class) members(p *pair, g *group) []int {
 		}
 	}
 	// Corners of the free column: where this outline meets another one.
-	var store [8]r2.Point
+	var store [4]float64
 	for _, w := range p.walls {
 		if w == g.wall || !w.box.Expand(w.clear+play).Intersects(part.box) {
 			continue
@@ -214,13 +214,13 @@ func (c *class) members(p *pair, g *group) []int {
 			if !q.box.Intersects(part.box) {
 				continue
 			}
-			for j, o := range w.loops[q.lap].segs[q.from:q.to] {
+			others := w.loops[q.lap].edges
+			for j := q.from; j < q.to; j++ {
 				for i := part.from; i < part.to; i++ {
-					if !lap.boxes[i].Intersects(w.loops[q.lap].boxes[q.from+j]) {
+					if !lap.edges[i].Box.Intersects(others[j].Box) {
 						continue
 					}
-					for _, m := range lap.segs[i].Meet(o, 0, store[:0]) {
-						_, share, _ := lap.segs[i].Nearest(m)
+					for _, share := range lap.edges[i].Cuts(&others[j], store[:0]) {
 						if t, ok := c.transitAt(p, g, part.lap, lap.start[i]+share*(lap.end(i)-lap.start[i])); ok {
 							put(t)
 						}

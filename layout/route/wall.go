@@ -55,6 +55,7 @@ func newWall(plan geom.Region, clear float64, of thing) *wall {
 type lap struct {
 	segs  []geom.Seg
 	boxes []geom.Rect
+	edges []geom.Edge
 	flat  []bool // it is a line
 	start []float64
 	total float64
@@ -77,8 +78,7 @@ func (p *lap) nearest(q r2.Point) float64 {
 func (p *lap) nearestOn(k int, q r2.Point) (share, d float64) {
 	g := &p.segs[k]
 	if !p.flat[k] {
-		_, share, d = g.Nearest(q)
-		return share, d
+		return p.edges[k].Nearest(q)
 	}
 	dx, dy := g.B.X-g.A.X, g.B.Y-g.A.Y
 	if n := dx*dx + dy*dy; n > 0 {
@@ -133,8 +133,10 @@ func (w *wall) addLap(l geom.Loop) {
 			p.start = append(p.start, p.total)
 			part := partOf(s, float64(i)/float64(n), float64(i+1)/float64(n))
 			p.segs = append(p.segs, part)
-			p.boxes = append(p.boxes, part.Bound())
-			p.flat = append(p.flat, !part.IsArc())
+			e := geom.EdgeOf(part)
+			p.edges = append(p.edges, e)
+			p.boxes = append(p.boxes, e.Box)
+			p.flat = append(p.flat, !e.Arc)
 			p.total += part.Length()
 		}
 	}

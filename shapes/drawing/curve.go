@@ -171,13 +171,24 @@ func (c *curve) segments(tol float64, out func(geom.Seg) bool) bool {
 	}
 }
 
-func bezierAt(b *[4]r2.Point) parametric {
+func bezierAt(b *[4]r2.Point) geom.Curve {
 	return func(t float64) (p, d r2.Point) {
 		s := 1 - t
 		ab, bc, cd := mix(b[0], b[1], s, t), mix(b[1], b[2], s, t), mix(b[2], b[3], s, t)
 		abc, bcd := mix(ab, bc, s, t), mix(bc, cd, s, t)
 		return mix(abc, bcd, s, t), bcd.Sub(abc).Mul(3)
 	}
+}
+
+// fitArcs passes on lines and arcs within tol of a curve. It returns false as soon as out
+// does.
+func fitArcs(f geom.Curve, t0, t1 float64, degree int, tol float64, out func(geom.Seg) bool) bool {
+	for s := range geom.FitArcs(f, t0, t1, degree, tol) {
+		if !out(s) {
+			return false
+		}
+	}
+	return true
 }
 
 func mix(a, b r2.Point, s, t float64) r2.Point {

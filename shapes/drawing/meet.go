@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/golang/geo/r2"
+
+	"dryfit/geom"
 )
 
 // A cut is a place where a piece is cut in two: at a share of its length and a node.
@@ -150,4 +152,16 @@ func (n *network) together(p, q *piece, node int32, t float64) bool {
 		half = (t + 1) / 2
 	}
 	return segDistance(q.seg, p.seg.At(half)) <= n.tol
+}
+
+// segDistance returns the distance of p from a line or arc.
+func segDistance(s geom.Seg, p r2.Point) float64 {
+	_, d := segNearest(s, p)
+	return d
+}
+
+// segNearest returns the share of the length at which s is nearest to p, and the distance.
+func segNearest(s geom.Seg, p r2.Point) (t, d float64) {
+	_, t, d = s.Nearest(p)
+	return t, d
 }
