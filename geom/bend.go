@@ -138,8 +138,34 @@ func (f *Field) with(solid []Region) (*Field, error) {
 	return g, g.settle(nil)
 }
 
-// wider returns the field with no clearance below c.
+// wider returns the field with no clearance below c. The last few are kept: paths of one
+// bend radius follow each other.
 func (f *Field) wider(c float64) (*Field, error) {
+	f.wides.Lock()
+	defer f.wides.Unlock()
+	for _, w := range f.wides.kept {
+		if w.c == c {
+			return w.field, w.err
+		}
+	}
+	g, err := f.widened(c)
+	if len(f.wides.kept) == maxWide {
+		f.wides.kept = f.wides.kept[1:]
+	}
+	f.wides.kept = append(f.wides.kept, wide{c, g, err})
+	return g, err
+}
+
+// maxWide is how many wider fields one field keeps.
+const maxWide = 4
+
+type wide struct {
+	c     float64
+	field *Field
+	err   error
+}
+
+func (f *Field) widened(c float64) (*Field, error) {
 	g := &Field{obstacles: append([]Keep(nil), f.obstacles...)}
 	for i := range g.obstacles {
 		g.obstacles[i].Clearance = max(c, g.obstacles[i].Clearance)

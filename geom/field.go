@@ -59,6 +59,10 @@ type Field struct {
 	raw   func() *sight // pieces of the obstacles themselves, their seg the obstacle
 
 	scratch sync.Pool // of *search
+	wides   struct {  // see wider
+		sync.Mutex
+		kept []wide
+	}
 }
 
 // NewField returns the field of the obstacles, each to be passed at the clearance in mm,
