@@ -282,6 +282,19 @@ func fieldOf(walls []*wall, more ...geom.Keep) (*geom.Field, error) {
 	return geom.NewField(nil, 0, append(keeps, more...)...)
 }
 
+// pocketAt tells in which connected part of the level's free room p lies, from 2 on; 1 where that is
+// not known. Paths on the level join places in one part only.
+func (l *level) pocketAt(p r2.Point) int32 {
+	f, err := l.fieldOf()
+	if err != nil {
+		return 1
+	}
+	return int32(f.Pocket(p)) + 2
+}
+
+// apart reports whether two pockets are known and not the same.
+func apart(a, b int32) bool { return a > 1 && b > 1 && a != b }
+
 // reach returns the length of the shortest path between two points of the level, and whether
 // there is one. Most lines are free, which is told without the field.
 func (l *level) reach(a, b r2.Point) (float64, bool) {

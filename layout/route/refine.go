@@ -180,7 +180,7 @@ func (t *transit) set(side int, s float64) {
 // whether it is free there.
 func (c *class) replace(t *transit) bool {
 	p := c.pair(t.lo, t.hi)
-	t.state = 0
+	t.state, t.pocket = 0, [2]int32{}
 	if t.kind != Hole {
 		g := group{kind: t.kind, wall: t.wall, sheet: t.sheet, hole: t.opening}
 		g.off = t.kind == Edge && p.lo.sheet != p.hi.sheet

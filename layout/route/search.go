@@ -19,6 +19,7 @@ type hop struct {
 	stage  int16 // stops passed
 	side   int8  // of the transit at which it comes
 	known  bool  // the length along the level is measured, not the straight line
+	pocket int32 // of at on its level, once it is expanded
 	run    float64
 	tail   float64 // length of the transit as far as it is known
 	at     r2.Point
@@ -78,6 +79,7 @@ type search struct {
 	nodes    [][]node // by stops passed
 	ends     []node   // stops by level and stage, then entries of To
 	bounds   []bounded
+	done     [][]int32 // hops that were expanded, by stage and level
 	stamp    uint32
 }
 
@@ -144,6 +146,9 @@ func (s *search) reset(c *class, b *Bundle) {
 	s.c, s.b = c, b
 	s.from, s.to, s.stops = nil, nil, nil
 	s.hops, s.heap, s.sweeps, s.bounds, s.own = s.hops[:0], s.heap[:0], s.sweeps[:0], s.bounds[:0], s.own[:0]
+	for i := range s.done {
+		s.done[i] = s.done[i][:0]
+	}
 	s.stamp++
 }
 
@@ -298,8 +303,64 @@ func (s *search) measure(h hop) {
 	s.open(h)
 }
 
+// even is by how much in mm a place may be reached sooner by a dominated way: rounding.
+const even = 1e-6
+
+// dominated reports whether the place of a hop is reached as soon along its level from a
+// place that was expanded before. Then whatever goes on from it goes on from there, and is no longer: ways
+// along a level obey the triangle inequality. What runs level and what runs upright
+// add up, so that it matters to no length how soon a bundle changes its level, and nearly all places of a
+// search are dominated so.
+func (s *search) dominated(k int32) bool {
+	h := &s.hops[k]
+	level := s.c.levels[h.level]
+	i := int(h.stage)*len(s.c.levels) + int(h.level)
+	for len(s.done) <= i {
+		s.done = append(s.done, nil)
+	}
+	for _, o := range s.done[i] {
+		q := &s.hops[o]
+		if q.g+dist(q.at, h.at) > h.g+even {
+			continue
+		}
+		d, ok := level.reach(q.at, h.at)
+		if level.sheet < 0 {
+			d += hanging * d
+		}
+		if ok && q.g+d <= h.g+even {
+			return true
+		}
+	}
+	s.done[i] = append(s.done[i], k)
+	return false
+}
+
+// pocketOf returns the pocket of the place to which a hop leads.
+func (s *search) pocketOf(h *hop) int32 {
+	level := s.c.levels[h.level]
+	if h.by == none {
+		return level.pocketAt(h.at)
+	}
+	return s.pocketOn(s.transit(h.by), 1-h.side, level)
+}
+
+// pocketOn returns the pocket of a transit on one side.
+func (s *search) pocketOn(t *transit, side int8, l *level) int32 {
+	if t.kind == Hole && t.state == 0 {
+		return 1 // it is not yet placed
+	}
+	if t.pocket[side] == 0 {
+		t.pocket[side] = l.pocketAt(t.p[side])
+	}
+	return t.pocket[side]
+}
+
 // expand lets the ways on from a hop wait.
 func (s *search) expand(k int32) {
+	if s.dominated(k) {
+		return
+	}
+	s.hops[k].pocket = s.pocketOf(&s.hops[k])
 	h := s.hops[k]
 	level := s.c.levels[h.level]
 	for _, o := range s.c.levels {
@@ -414,7 +475,7 @@ func (s *search) next(i int32) {
 	}
 	try := func(t int32) {
 		m := s.transit(t)
-		if m.state < 0 {
+		if m.state < 0 || apart(h.pocket, s.pocketOn(m, side, s.c.levels[h.level])) {
 			return
 		}
 		d := dist(h.at, m.p[side])
@@ -438,7 +499,7 @@ func (s *search) next(i int32) {
 		for _, ab := range [3][2]float64{{a, b}, {a, a}, {b, b}} {
 			t := s.c.transits[found[0]]
 			t.along[side], t.along[1-side] = ab[0], ab[1]
-			t.state = 0
+			t.state, t.pocket = 0, [2]int32{}
 			s.c.placeInOpening(&t)
 			s.own = append(s.own, t)
 			try(int32(none - len(s.own)))

@@ -20,6 +20,7 @@ type transit struct {
 	sheet   int         // Edge, Hole
 	opening int         // Hole
 	state   int8        // 0 not looked at, 1 free, -1 not
+	pocket  [2]int32    // of its places on lo and hi, as pocketAt tells; 0 not looked at
 
 	// Where p lies on an outline, for moving it; of an opening, where each of both lies.
 	wall  *wall
