@@ -337,7 +337,7 @@ func marginTable(outcomes []layout.Outcome, most int) table {
 			limit = " max."
 		}
 		t.rows = append(t.rows, row{cells: [][]string{
-			{f.Rule}, wrap(strings.Join(shortNames(f.Subjects), ", "), small, 48-2*cellPad, 2),
+			{f.Rule}, wrap(strings.Join(shortNames(f.Subjects), ", "), small, 48-2*cellPad, 5),
 			{measured(&f)}, {value(f.Needed, f.Unit) + limit}, {margin(f.Margin, f.Unit)}, {margin(f.Worst, f.Unit)},
 		}})
 	}

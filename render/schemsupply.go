@@ -27,7 +27,7 @@ func supplyTables(asm *layout.Assembly) []table {
 			names = append(names, q.Label)
 		}
 		t.rows = append(t.rows, row{cells: [][]string{
-			wrap(strings.Join(names, ", "), small, 48-2*cellPad, 2), {fmt.Sprintf("%s / %s", figure(p.Full), figure(p.Sag))},
+			wrap(strings.Join(names, ", "), small, 48-2*cellPad, 8), {fmt.Sprintf("%s / %s", figure(p.Full), figure(p.Sag))},
 			{amps(p.Steady)}, {amps(p.HoverA)}, {amps(p.FullA)}, {"full / under load, steady"},
 		}})
 	}
@@ -41,7 +41,7 @@ func supplyTables(asm *layout.Assembly) []table {
 			loads = append(loads, l.Owner.Label+" "+amps(l.Amps))
 		}
 		t.rows = append(t.rows, row{cells: [][]string{
-			{r.Owner.Label}, {figure(r.Volts)}, {gives}, {amps(r.Load)}, {amps(r.Load)}, wrap(strings.Join(loads, ", "), small, 56-2*cellPad, 3),
+			{r.Owner.Label}, {figure(r.Volts)}, {gives}, {amps(r.Load)}, {amps(r.Load)}, wrap(strings.Join(loads, ", "), small, 56-2*cellPad, 10),
 		}})
 	}
 	if len(t.rows) == 0 {

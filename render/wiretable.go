@@ -31,11 +31,11 @@ func circuitTable(asm *layout.Assembly) table {
 			if pads := padNames(c, last); pads != "" {
 				name += ": " + pads
 			}
-			return wrap(name, small, 38-2*cellPad, 3)
+			return wrap(name, small, 38-2*cellPad, 10)
 		}
 		t.rows = append(t.rows, row{cells: [][]string{
-			{strconv.Itoa(i + 1)}, end(from, false), end(to, true), wrap(bundleText(c), small, 27-2*cellPad, 2),
-			wrap(wayText(c), small, 46-2*cellPad, 8), {long},
+			{strconv.Itoa(i + 1)}, end(from, false), end(to, true), wrap(bundleText(c), small, 27-2*cellPad, 5),
+			wrap(wayText(c), small, 46-2*cellPad, 20), {long},
 		}})
 	}
 	return t
@@ -89,7 +89,7 @@ func wireTables(asm *layout.Assembly) []table {
 			strip = figure(c.Wire.StripA) + "/" + figure(c.Wire.StripB)
 		}
 		t.rows = append(t.rows, row{cells: [][]string{
-			{strconv.Itoa(c.No)}, wrap(endWords(c.Wire, false), small, 45-2*cellPad, 2), wrap(endWords(c.Wire, true), small, 42-2*cellPad, 2),
+			{strconv.Itoa(c.No)}, wrap(endWords(c.Wire, false), small, 45-2*cellPad, 5), wrap(endWords(c.Wire, true), small, 42-2*cellPad, 5),
 			{gauge}, {coreOf(c.Wire.Colour).code}, {strip}, {cut}, {grams},
 		}})
 	}
@@ -105,7 +105,7 @@ func wireTables(asm *layout.Assembly) []table {
 			{fmt.Sprintf("%.3f", g.MM/1000)}, {fmt.Sprintf("%.1f", g.Grams)}, {with}}})
 	}
 	for _, s := range list.Sleeves {
-		sums.rows = append(sums.rows, row{cells: [][]string{{s.Sleeve.Name}, {strconv.Itoa(s.Pieces)}, {fmt.Sprintf("%.3f", s.MM/1000)}, {"–"}, wrap(sleeved(asm, s.Sleeve.Name), small, 36-2*cellPad, 3)}})
+		sums.rows = append(sums.rows, row{cells: [][]string{{s.Sleeve.Name}, {strconv.Itoa(s.Pieces)}, {fmt.Sprintf("%.3f", s.MM/1000)}, {"–"}, wrap(sleeved(asm, s.Sleeve.Name), small, 36-2*cellPad, 10)}})
 	}
 	return []table{t, sums}
 }

@@ -196,7 +196,7 @@ func padWords(c *layout.Circuit, last bool) []string {
 		}
 	}
 	if len(out) > 4 {
-		return wrap(strings.Join(names, ", "), small, 34, 3)
+		return wrap(strings.Join(names, ", "), small, 34, 8)
 	}
 	return out
 }
