@@ -130,10 +130,10 @@ var changes = []change{
 		[]string{"take-off-mass tight - battery"},
 		each(cross, "prop-underside fail -2.10 mounts.esc.%s rotors.%s.prop"))},
 
-	// Parts moved. The capacitor, 26.5 long, reaches to -37 + 13.25 = -23.75 and the board begins at -21.5: 2.25 for
-	// 0.5, and being set by hand (1.0), the board's play (0.5) and the rest may take the 1.75 between.
-	{"riverbank", "on: base.top, at: [-38.5, 0]", "on: base.top, at: [-37, 0]",
-		[]string{"body-gap tight 1.75 mounts.capacitor stacks.main.esc-board"}},
+	// Parts moved by 5. The capacitor, 26.5 long and as high as the board, reaches to -34 + 13.25 = -20.75 and the parts on
+	// the board begin at -21.5: 0.75 into them, for 0.5 beside them.
+	{"riverbank", "on: base.top, at: [-39, -10]", "on: base.top, at: [-34, -10]",
+		[]string{"body-gap fail -1.25 mounts.capacitor stacks.main.esc-board"}},
 	// The sender's corner (-56, 12.5) comes to the post at (-58, 15): √(2² + 2.5²) - 2.5 = 0.70 for 0.5.
 	{"riverbank", "on: roof.bottom, at: [-38, 0]", "on: roof.bottom, at: [-43, 0]",
 		[]string{"body-gap tight 0.20 mounts.video-sender posts.main"}},
@@ -156,7 +156,8 @@ var changes = []change{
 	// heads of the screws on its top. The sender's corner
 	// (-51, 12.5): √(26.782² + 65.282²) - 64.75 = 5.81 for 5.15. Its plug ends at x = -51 - 0.8 - 23.5 = -75.3, y = 2.25:
 	// √(2.48² + 75.53²) - 64.75 = 10.82 for 10.3. The camera stands at 52 and is near enough for its tolerances to matter; the corner
-	// of its screws' heads (53.9, 13.5): √(23.882² + 64.282²) - 64.75 = 3.825 for 5.15.
+	// of its screws' heads (53.9, 13.5): √(23.882² + 64.282²) - 64.75 = 3.825 for 5.15. A corner of the head of the capacitor's tie, which may come
+	// loose, is at (-41.4, -12.3): √(36.382² + 65.482²) - 64.75 = 10.16 for 10.3.
 	{"riverbank", "wheelbase: 240 mm", "wheelbase: 220 mm", join(
 		each(cross, "prop-sweep fail -6.57 posts.main rotors.%s.prop"),
 		each(cross, "prop-sweep tight 0.20 plates.roof rotors.%s.prop"),
@@ -164,7 +165,8 @@ var changes = []change{
 		each(cross[:2], "prop-sweep tight - cameras.nose rotors.%s.prop"),
 		each(cross[:2], "prop-sweep fail -1.33 cameras.nose.screws rotors.%s.prop"),
 		each(cross[2:], "prop-sweep tight 0.66 mounts.video-sender rotors.%s.prop"),
-		[]string{"exit-to-prop tight 0.52 mounts.video-sender rotors.rear-left.prop"})},
+		[]string{"exit-to-prop tight 0.52 mounts.video-sender rotors.rear-left.prop",
+			"prop-sweep fail -0.14 mounts.capacitor rotors.rear-right.prop"})},
 	// Circle of axes 420 -> 400: the arms, drawn from their motors, begin 200 - 184 = 16 from the middle. A neighbour's
 	// corner (16, -11) turned by 60 degrees lies at 16 sin 60 - 11 cos 60 = 8.356 where the arm reaches to 11: 2.644 into it.
 	// The heads of the stack's bolts, 1.65 high under the deck and at 21.57 from the middle, stand in the outer four. The controllers end at 200 - 94 - 35 = 71, 7 before the deck of 64 in radius, for
