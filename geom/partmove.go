@@ -11,7 +11,8 @@ import (
 // candidates are
 //
 //   - the least move that takes k off the convex hull of u, up or down past u's height;
-//   - for each wall that k meets, the move past its tangent planes, to the free side;
+//   - for each wall that k meets, the move past its tangent planes, to the free side; if it
+//     meets none, as deep inside, for each of the walls nearest to it;
 //   - several such moves in a row, each past the nearest wall still met.
 //
 // A candidate counts only if the bodies, moved, are measured to be apart; it is then
@@ -37,10 +38,15 @@ func (t *tilted) part3() Gap3 {
 	f.try(r3.Vector{Z: -1}, t.hi.Z-t.z.Lo+t.k.radius)
 
 	var w [maxMet]wall
-	met := f.met(w[:0], r3.Vector{})
-	for i := range met {
-		for _, n := range met[i].normals() {
-			f.try(n, f.past(&met[i], n, r3.Vector{}))
+	met := f.met(w[:0], r3.Vector{}, apartFrom)
+	next := met
+	if len(met) == 0 {
+		// Past a wall that is further off than the best move none is better.
+		next = f.met(w[:0], r3.Vector{}, f.best)
+	}
+	for i := range next {
+		for _, n := range next[i].normals() {
+			f.try(n, f.past(&next[i], n, r3.Vector{}))
 		}
 	}
 	shift := r3.Vector{}
@@ -61,7 +67,7 @@ func (t *tilted) part3() Gap3 {
 		if u, ok := unit(shift); ok && step > 0 {
 			f.try(u, shift.Norm())
 		}
-		met = f.met(w[:0], shift)
+		met = f.met(w[:0], shift, apartFrom)
 	}
 	g := Gap3{Dist: -f.best, Push: f.way.Mul(-1), A: f.p.Sub(f.way.Mul(f.best))}
 	if f.best <= 1.5e-7 {
@@ -125,20 +131,35 @@ func (f *freeing) try(way r3.Vector, length float64) {
 	}
 }
 
-// met appends the walls that k, moved, meets.
-func (f *freeing) met(dst []wall, shift r3.Vector) []wall {
+// met appends the walls within reach of k, moved; of more than dst can hold, the nearest.
+func (f *freeing) met(dst []wall, shift r3.Vector, reach float64) []wall {
 	t := f.shifted(shift)
 	t.lo = t.k.box.Lo.Add(r3.Vector{X: t.k.radius, Y: t.k.radius, Z: t.k.radius})
 	t.hi = t.k.box.Hi.Sub(r3.Vector{X: t.k.radius, Y: t.k.radius, Z: t.k.radius})
-	t.best = t.k.radius + apartFrom
+	t.best = t.k.radius + reach
+	var ds [maxMet]float64
 	for i := range t.plan {
 		for l := range t.plan[i].Loops() {
 			if l.d == nil {
 				continue
 			}
 			t.walls(&t.plan[i], l.d, func(w wall) {
-				if len(dst) < cap(dst) && t.gap(w).d <= t.best {
-					dst = append(dst, w)
+				d := t.gap(w).d
+				if d > t.best {
+					return
+				}
+				if n := len(dst); n < cap(dst) {
+					dst, ds[n] = append(dst, w), d
+					return
+				}
+				far := 0
+				for k := range ds {
+					if ds[k] > ds[far] {
+						far = k
+					}
+				}
+				if d < ds[far] {
+					dst[far], ds[far] = w, d
 				}
 			})
 		}
