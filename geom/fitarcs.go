@@ -137,6 +137,9 @@ func (b *fitter) straight(t0, t1 float64, a, z fitEnd) (Seg, bool) {
 		return s, true
 	}
 	v = v.Mul(1 / n)
+	if v.Dot(a.u) < 0 || v.Dot(z.u) < 0 {
+		return s, false // it turns back near an end, and may reach beyond it
+	}
 	last := 0.0
 	for k := 1; k <= b.samples; k++ {
 		p := b.sample(t0, t1, k)

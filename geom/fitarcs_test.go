@@ -60,7 +60,7 @@ func fitOff(t interface{ Fatalf(string, ...any) }, f geom.Curve, t0, t1 float64,
 		if i > 0 && s.A != segs[i-1].B {
 			t.Fatalf("segment %d begins at %v, the last ended at %v", i, s.A, segs[i-1].B)
 		}
-		for x := 0.0; x < 1; x += 0.25 {
+		for x := 0.0; x < 1; x += 0.5 {
 			d := math.Inf(1)
 			for j := range n {
 				_, _, e := geom.Seg{A: pts[j], B: pts[j+1]}.Nearest(s.At(x))
@@ -95,6 +95,8 @@ func TestFitArcs(t *testing.T) {
 		{"no last slope, backwards", bezier(pt(0, 0), pt(0, 0), pt(20, 5), pt(30, 20)), 1, 0, 3},
 		{"no slopes", bezier(pt(0, 0), pt(0, 0), pt(30, 20), pt(30, 20)), 0, 1, 3},
 		{"flat", bezier(pt(0, 0), pt(100, 0.05), pt(200, -0.05), pt(300, 0)), 0, 1, 3},
+		// On one line but for a hair: 0.05 mm of it lie beyond the end, between the last sample and there.
+		{"turns back", bezier(pt(0, 26.25), pt(1e-6, -26.25), pt(0, 4), pt(0, 1)), 0, 1, 3},
 		{"small", bezier(pt(0, 0), pt(0.1, 0), pt(0.2, 0.1), pt(0.2, 0.2)), 0, 1, 3},
 		{"degree 5", bezier(pt(0, 0), pt(10, 60), pt(20, -80), pt(30, 80), pt(40, -60), pt(50, 0)), 0, 1, 5},
 		{"quarter of an ellipse", ellipse(20, 3), 0, math.Pi / 2, 5},
