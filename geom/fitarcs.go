@@ -32,8 +32,8 @@ const maxHalvings = 16
 // degree is that of a polynomial or rational curve; for others it says how many swings a
 // single call may meet, 5 for a quarter of an ellipse. Less than 1 counts as 1.
 //
-// Where the derivative vanishes, as in a cusp, the direction of a short chord is taken; the
-// chain may turn sharply there. A span that was halved 16 times becomes its chord, so a curve that
+// Where the derivative vanishes, as in a cusp, the direction of a short chord is taken. The
+// chain may turn sharply there, and where the curve turns back within the tolerance. A span that was halved 16 times becomes its chord, so a curve that
 // jumps, or a tol of 0, ends with up to 131072 pieces and no bound on the error. A curve
 // that is a single point yields one line without length. Where a point of the curve is not finite,
 // or tol is negative or NaN, nothing more is yielded.
@@ -112,12 +112,24 @@ func (b *fitter) span(t0, t1 float64, a, z fitEnd, depth int) bool {
 	if b.lost {
 		return false
 	}
-	if depth == maxHalvings {
+	if depth == maxHalvings || a.u.Dot(z.u) < 0 && b.tiny(t0, t1, a, z) {
 		return b.out(Seg{A: a.p, B: z.p})
 	}
+	// Coming to a cusp and leaving it are two directions.
 	tm := t0 + (t1-t0)/2
-	m, ok := b.end(tm, t1)
-	return ok && b.span(t0, tm, a, m, depth+1) && b.span(tm, t1, m, z, depth+1)
+	come, ok1 := b.end(tm, t0)
+	leave, ok2 := b.end(tm, t1)
+	return ok1 && ok2 && b.span(t0, tm, a, come, depth+1) && b.span(tm, t1, leave, z, depth+1)
+}
+
+// tiny reports whether the whole span lies within the tolerance of its first end.
+func (b *fitter) tiny(t0, t1 float64, a, z fitEnd) bool {
+	for k := 1; k <= b.samples; k++ {
+		if !(b.sample(t0, t1, k).Sub(a.p).Norm() <= b.tol) {
+			return false
+		}
+	}
+	return z.p.Sub(a.p).Norm() <= b.tol
 }
 
 // straight returns the chord if the whole span lies on it and runs forward.
