@@ -78,9 +78,11 @@
 //
 // Whatever the argument is worth, every result is compared with its operands by a way of its own:
 // along lines of x the winding numbers of the operands say what belongs to it, and where a point
-// further than 32w from all boundaries belongs to one and not to the other there is no
-// result. There are two such lines if the first round settled all, else 64, through the widest
-// loops and curves. A wrong region that none of them meets would pass.
+// further than 32w from all boundaries belongs to one and not to the other, there and 16w to its
+// left or right, there is no result. There are two such lines if the first round settled all, else 64,
+// through the widest loops and curves. Pieces of the operands too short for the graph count on these lines
+// too, so that they meet closed curves. A wrong region that none of them meets would pass, and so would
+// one narrower than 16w.
 //
 // # Bodies
 //
