@@ -103,7 +103,7 @@ type Joint struct {
 	Seat  Form // height of the face that the head bears on
 	Face  Form // height of the plate's face on the head's side; differs from Seat in a counterbore
 	Up    bool // the end points up
-	Level bool // lies level, as side screws do; Seat, Face and Up mean nothing then
+	Level bool // lies level, as side screws do: Seat is the height of its axis, Face and Up mean nothing
 	*Fastening
 }
 

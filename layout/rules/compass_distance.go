@@ -180,19 +180,16 @@ func (p *Pass) compassToSteel(c *layout.Component, at r3.Vector) {
 		if !steel || j.Owner == nil {
 			continue
 		}
-		foot := lift(j.At, at.Z)
-		if !j.Level {
-			z := j.Seat.Nominal()
-			length := 0.0
-			if j.Length != nil {
-				length = j.Length.Value
-			}
-			lo, hi := z-length, z
-			if j.Up {
-				lo, hi = z, z+length
-			}
-			foot = lift(j.At, math.Max(lo, math.Min(hi, at.Z)))
+		z := j.Seat.Nominal()
+		lo, hi := z, z
+		switch {
+		case j.Level || j.Length == nil:
+		case j.Up:
+			hi += j.Length.Value
+		default:
+			lo -= j.Length.Value
 		}
+		foot := lift(j.At, math.Max(lo, math.Min(hi, at.Z)))
 		n.add(j.Owner.ID, fmt.Sprintf("a steel screw of %s", strings.TrimPrefix(p.call(j.Owner.ID), "the ")), layout.Fixed(foot.Sub(at).Norm()), foot)
 	}
 	for _, post := range p.Asm.Posts {

@@ -38,3 +38,21 @@ func TestCompassFieldByHand(t *testing.T) {
 	b.asm.Circuits[0].Route = nil
 	b.told(t, compassDistance, "unknown")
 }
+
+// TestCompassOverScrews: a compass at a height of 24, 7 beside a steel screw of 10. One that lies level at 0 is √(7² + 24²) = 25 away,
+// of 30: -5. One with its head at 14 and its end down is √(7² + 10²) = 12.207 away: -17.793; with its end up it reaches the
+// compass's height: 7: -23.
+func TestCompassOverScrews(t *testing.T) {
+	bed := func(j layout.Joint) *bench {
+		b := newBench()
+		puck := b.part("puck", &shapes.Part{Kind: shapes.GPS, Compass: true})
+		puck.Mass.Z = 24
+		j.Owner, j.At = puck, r2.Point{X: 7}
+		j.Fastening = &layout.Fastening{Material: "steel", Length: &shapes.Dim{Name: "screw", Value: 10, Unit: shapes.MM}}
+		b.asm.Joints = append(b.asm.Joints, &j)
+		return b
+	}
+	bed(layout.Joint{Level: true}).told(t, compassDistance, "fail -5.00")
+	bed(layout.Joint{Seat: layout.Fixed(14)}).told(t, compassDistance, "fail -17.79")
+	bed(layout.Joint{Seat: layout.Fixed(14), Up: true}).told(t, compassDistance, "fail -23.00")
+}
