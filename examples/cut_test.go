@@ -30,7 +30,7 @@ func TestNothingCut(t *testing.T) {
 			t.Errorf("%s: the hardware list has marks: %v, and explains them: %v", name, marked, explained)
 		}
 		if marked != (name == draft) {
-			t.Errorf("%s: marked screws: %v; the draft alone has screws that are not sure", name, marked)
+			t.Errorf("%s: marked screws: %v; shoreline-draft alone has screws that are not sure", name, marked)
 		}
 	}
 }

@@ -9,9 +9,10 @@ import (
 	"testing"
 
 	"dryfit/layout"
+	"dryfit/layout/rules"
 )
 
-// A line of the list at the top of the draft: number, rule, measured and needed (or a
+// A line of the list at the top of a draft: number, rule, measured and needed (or a
 // dash where there is no figure), and how often.
 var faultRE = regexp.MustCompile(`^#\s+(\d+)\. ([a-z-]+) (?:(-?[0-9.]+) / ([0-9.]+)|-)(?: x(\d+))?\s*:`)
 
@@ -67,11 +68,17 @@ func figure(t *testing.T, s string) (v, slack float64) {
 	return v, math.Min(0.01, 0.5*math.Pow(10, -float64(len(digits)))+1e-9)
 }
 
-// TestDraftHasItsFaultsAndNoOther holds the list at the top of the draft against what is
+// TestDraftsHaveTheirFaultsAndNoOther holds the list at the top of each draft against what is
 // found: each fault with its figures and as often as it says, nothing tight, nothing
 // unknown, nothing besides.
-func TestDraftHasItsFaultsAndNoOther(t *testing.T) {
-	src := text(t, draft)
+func TestDraftsHaveTheirFaultsAndNoOther(t *testing.T) {
+	for _, name := range drafts() {
+		t.Run(name, func(t *testing.T) { holdsDraft(t, name) })
+	}
+}
+
+func holdsDraft(t *testing.T, name string) {
+	src := text(t, name)
 	list := faults(t, src)
 	kinds := map[string]bool{}
 	for _, f := range list {
@@ -80,7 +87,7 @@ func TestDraftHasItsFaultsAndNoOther(t *testing.T) {
 	if len(kinds) < 12 {
 		t.Errorf("the list names faults of only %d rules", len(kinds))
 	}
-	for _, o := range judge(load(t, path(draft), src)) {
+	for _, o := range judge(load(t, path(name), src)) {
 		if o.Status == layout.Crashed {
 			t.Errorf("%s crashed: %s", o.Rule, o.Reason)
 		}
@@ -100,6 +107,19 @@ func TestDraftHasItsFaultsAndNoOther(t *testing.T) {
 	for i, f := range list {
 		if f.left != 0 {
 			t.Errorf("fault %d, %s, is still to be found %d times", i+1, f, f.left)
+		}
+	}
+}
+
+// TestWiredDraftFitsButForItsWires wants the second draft to be about wiring and supply alone.
+func TestWiredDraftFitsButForItsWires(t *testing.T) {
+	groups := map[string]string{}
+	for _, r := range rules.All {
+		groups[r.Name] = r.Group
+	}
+	for _, f := range faults(t, text(t, wiredDraft)) {
+		if g := groups[f.rule]; g != "wires" && g != "supply" {
+			t.Errorf("%s is of the group %q", f.rule, g)
 		}
 	}
 }

@@ -129,7 +129,7 @@ func firstUnlike(want, got []byte) string {
 	return "none"
 }
 
-// TestCleanExamplesHold wants nothing but ok from every example but the draft, without
+// TestCleanExamplesHold wants nothing but ok from every example but the drafts, without
 // excuses and needs of their own, which would only hide a fault.
 func TestCleanExamplesHold(t *testing.T) {
 	for _, name := range clean {

@@ -28,6 +28,8 @@ func TestHardwareAddsUp(t *testing.T) {
 		"quarry": {layout.MotorScrew: 16, layout.PropScrew: 8, layout.PostScrew: 8, layout.StackBolt: 4, layout.CameraScrew: 2},
 		// Four motors with a nut each, four posts, four bolts, a camera of two.
 		"riverbank": {layout.MotorScrew: 16, layout.PropNut: 4, layout.PostScrew: 8, layout.StackBolt: 4, layout.CameraScrew: 2},
+		// As riverbank.
+		"riverbank-draft": {layout.MotorScrew: 16, layout.PropNut: 4, layout.PostScrew: 8, layout.StackBolt: 4, layout.CameraScrew: 2},
 		// As shoreline.
 		"shoreline-draft": {layout.MotorScrew: 16, layout.PropScrew: 8, layout.PostScrew: 8, layout.StackBolt: 4, layout.CameraScrew: 2},
 	}
