@@ -262,7 +262,7 @@ func findingTable(list []numbered) table {
 			if f.AtMost {
 				limit = " max."
 			}
-			cells[3] = []string{value(f.Needed, f.Unit) + limit}
+			cells[3] = wrap(value(f.Needed, f.Unit)+limit, small, findingColumns[3].width-2*cellPad, 2)
 			if f.Verdict != layout.Unknown {
 				cells[2] = []string{measured(f)}
 				cells[4] = []string{margin(f.Margin, f.Unit)}

@@ -84,6 +84,17 @@ func TestAgainst(t *testing.T) {
 	}
 }
 
+// TestLongNeedIsWrapped: a need with its unit that is wider than its column goes on two lines, whole.
+func TestLongNeedIsWrapped(t *testing.T) {
+	f := finding(layout.Fail, 25, 1230.24, "")
+	f.Unit = shapes.Volt
+	for _, r := range findingTable([]numbered{{no: 1, all: []layout.Finding{f}}}).rows {
+		if got := strings.Join(r.cells[3], " | "); got != "1230.24 V | min." {
+			t.Errorf("needed is written %q", got)
+		}
+	}
+}
+
 func TestFromSide(t *testing.T) {
 	for _, c := range []struct {
 		d    r3.Vector
