@@ -212,6 +212,11 @@ func (f *Field) settled(p r2.Point) r2.Point {
 	for range 16 {
 		d2, c := f.sight.nearest(q, 4*f.slack*f.slack)
 		if c == nil {
+			// In a channel no wider than the slack both its sides push, and the push may have
+			// gone through the wall at its end.
+			if f.covered(q) {
+				return p
+			}
 			return q
 		}
 		x, y, _ := c.foot(q.X, q.Y)
