@@ -113,8 +113,8 @@ func (e *Edge) Nearest(p r2.Point) (t, dist float64) {
 		}
 		return t, math.Hypot(v.X-t*d.X, v.Y-t*d.Y)
 	}
-	if t, on := e.Share(p); on {
-		return max(0, min(1, t)), math.Abs(math.Hypot(p.X-e.Center.X, p.Y-e.Center.Y) - e.Radius)
+	if t, _ := e.Share(p); t >= 0 && t <= 1 {
+		return t, math.Abs(math.Hypot(p.X-e.Center.X, p.Y-e.Center.Y) - e.Radius)
 	}
 	a, b := math.Hypot(p.X-s.A.X, p.Y-s.A.Y), math.Hypot(p.X-s.B.X, p.Y-s.B.Y)
 	if a <= b {
