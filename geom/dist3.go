@@ -58,6 +58,7 @@ func separationBodies(a, b Body, limit float64) float64 {
 }
 
 func uprightSeparation(a, b *Upright, limit float64) float64 {
+	a, b = a.inRange(), b.inRange()
 	z, _ := heightGap(a, b)
 	if !(z <= limit+Coincident) {
 		return math.Inf(1)
@@ -92,6 +93,7 @@ func heightGap(a, b *Upright) (z, way float64) {
 }
 
 func uprightGap(a, b *Upright) Gap3 {
+	a, b = a.inRange(), b.inRange()
 	z, way := heightGap(a, b)
 	if math.IsInf(z, 1) || math.IsNaN(z) {
 		return Gap3{Dist: math.Inf(1)}
