@@ -29,11 +29,14 @@ func DistanceBodies(a, b Body) Gap3 {
 				return convexGap(a.c, b.c)
 			}
 		case Upright:
+			b.hold()
 			return tiltedGap(&b, a.c)
 		}
 	case Upright:
+		a.hold()
 		switch b := b.(type) {
 		case Upright:
+			b.hold()
 			return uprightGap(&a, &b)
 		case Convex:
 			return tiltedGap(&a, b.c).Flip()
@@ -51,6 +54,8 @@ func SeparationBodies(a, b Body) float64 { return separationBodies(a, b, math.In
 func separationBodies(a, b Body, limit float64) float64 {
 	if x, ok := a.(Upright); ok {
 		if y, ok := b.(Upright); ok {
+			x.hold()
+			y.hold()
 			return uprightSeparation(&x, &y, limit)
 		}
 	}
@@ -58,7 +63,6 @@ func separationBodies(a, b Body, limit float64) float64 {
 }
 
 func uprightSeparation(a, b *Upright, limit float64) float64 {
-	a, b = a.inRange(), b.inRange()
 	z, _ := heightGap(a, b)
 	if !(z <= limit+Coincident) {
 		return math.Inf(1)
@@ -93,7 +97,6 @@ func heightGap(a, b *Upright) (z, way float64) {
 }
 
 func uprightGap(a, b *Upright) Gap3 {
-	a, b = a.inRange(), b.inRange()
 	z, way := heightGap(a, b)
 	if math.IsInf(z, 1) || math.IsNaN(z) {
 		return Gap3{Dist: math.Inf(1)}

@@ -321,6 +321,7 @@ func separationTilted(a, b Body) float64 {
 	if k == nil || u.IsEmpty() {
 		return math.Inf(1)
 	}
+	u.hold()
 	if k.upright != nil {
 		return uprightSeparation(&u, k.upright, math.Inf(1))
 	}

@@ -11,7 +11,7 @@ import (
 // Upright is the set of all points over a plan (one or more regions, concave and with
 // holes if need be) between two heights in mm. It is empty if no region of the plan
 // holds a point or the interval is empty; the interval [0, 0] of the zero value is not.
-// Between two upright bodies heights beyond [MaxCoord] count as MaxCoord.
+// For distances heights beyond [MaxCoord] count as MaxCoord.
 type Upright struct {
 	Plan []Region
 	Z    r1.Interval
@@ -30,13 +30,12 @@ func (u Upright) IsEmpty() bool {
 	return true
 }
 
-// inRange returns u with its heights within MaxCoord, so that their differences are numbers.
-func (u *Upright) inRange() *Upright {
-	if !(u.Z.Lo <= u.Z.Hi) || u.Z.Lo >= -MaxCoord && u.Z.Hi <= MaxCoord {
-		return u
+// hold brings the heights within MaxCoord, so that their differences are numbers.
+func (u *Upright) hold() {
+	if u.Z.Lo <= u.Z.Hi {
+		u.Z.Lo = max(-MaxCoord, min(MaxCoord, u.Z.Lo))
+		u.Z.Hi = max(-MaxCoord, min(MaxCoord, u.Z.Hi))
 	}
-	hold := func(z float64) float64 { return max(-MaxCoord, min(MaxCoord, z)) }
-	return &Upright{Plan: u.Plan, Z: r1.Interval{Lo: hold(u.Z.Lo), Hi: hold(u.Z.Hi)}}
 }
 
 // Bound returns the least axis-parallel box that holds the body.
