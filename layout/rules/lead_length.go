@@ -164,6 +164,9 @@ func (p *Pass) stretch(start *layout.NetPlace, end hop, length layout.Form, caps
 		f.AtMost = true
 		f = f.Judge(length, free)
 		f.Message = fmt.Sprintf("from %s to %s there are %s of lead and no capacitor", from, to, mm(length.Nominal()))
+		if f.Verdict == layout.Unknown {
+			f.Message = fmt.Sprintf("how much lead there is from %s to %s cannot be told", from, to)
+		}
 		f.Fix = unknownFix(&f)
 		if mustMend(&f) {
 			f.Fix = fmt.Sprintf("wire a capacitor of %s µF or more right at %s, or shorten the lead", num(up(math.Max(sure, 100), 10)), to)
@@ -181,6 +184,9 @@ func (p *Pass) stretch(start *layout.NetPlace, end hop, length layout.Form, caps
 	f.Unit = shapes.MicroFarad
 	f = f.Judge(has, length.Sub(free).Scale(microPerMM))
 	f.Message = fmt.Sprintf("from %s to %s there are %s of lead, which asks for %s µF there; %s gives %s", from, to, mm(length.Nominal()), num(asked), speak(names), num(has.Nominal()))
+	if f.Verdict == layout.Unknown {
+		f.Message = fmt.Sprintf("whether %s do for the lead from %s to %s cannot be told", speak(names), from, to)
+	}
 	f.Fix = unknownFix(&f)
 	if mustMend(&f) {
 		f.Fix = fmt.Sprintf("a capacitor of %s µF or more, a second one, or a shorter lead", num(up(sure, 10)))
@@ -216,6 +222,9 @@ func (p *Pass) capacitor(s *layout.Supply, pl *layout.NetPlace) {
 	g.AtMost = true
 	g = g.Judge(legs, limitOf("legs of a capacitor that still help", legLimit, 0, legLimitTol, shapes.MM))
 	g.Message = fmt.Sprintf("the legs of %s are %s long, straight to %s", who, mm(legs.Nominal()), p.call(across(pl).Owner.ID))
+	if g.Verdict == layout.Unknown {
+		g.Message = fmt.Sprintf("how long the legs of %s are cannot be told", who)
+	}
 	g.Fix = unknownFix(&g)
 	if mustMend(&g) {
 		g.Fix = fmt.Sprintf("move %s next to the pads, tie its body down, and keep the legs under 5 mm", who)
