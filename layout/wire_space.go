@@ -52,7 +52,7 @@ func (a *Assembly) wireSpace() *route.Space {
 			continue
 		}
 		s.Solids = append(s.Solids, route.Solid{
-			ID: b.ID, Owner: b.Of, Plan: b.Plan, Lo: lo, Hi: hi, Keep: keep, Level: tops[b],
+			ID: b.ID, Owner: b.Of, Plan: b.Plan, Lo: lo, Hi: hi, Keep: keep, Level: tops[b], Bare: b.Kind == PcbBody,
 		})
 	}
 	for _, p := range a.Packs {

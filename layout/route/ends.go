@@ -88,7 +88,7 @@ func (c *class) upright(e End, l *level, at r2.Point) *wall {
 		lo, hi = min(lo, e.Z-c.r), max(hi, e.Z+c.r)
 	} else {
 		lo, hi = min(lo, e.Z), max(hi, e.Z)
-		skip = func(s *Solid) bool { return !s.Level && e.owns(s) }
+		skip = func(s *Solid) bool { return !s.Level && !s.Bare && e.owns(s) }
 	}
 	under := l
 	if l.z-c.r > e.Z+touch {

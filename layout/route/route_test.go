@@ -71,6 +71,23 @@ func TestDropFromBoard(t *testing.T) {
 	wantLength(t, route.Find(s, b), 1+20+6, 1e-4)
 }
 
+// TestPadKeepsItsBoardBelow: a board from 5 to 6.6 with parts up to 8 that end at x = 8, and a pad at (9, 0) that is left straight. The
+// way does not fall through the board: up to 9, over the parts, then to 1 beyond x = 10, down to 3 and on to x = 30: 2.4 + 2 + 6 + 19.
+// A pad under the board is left downwards: 5 to 3, and 21 on.
+func TestPadKeepsItsBoardBelow(t *testing.T) {
+	s := &route.Space{
+		Sheets: []route.Sheet{plate("base", rect(-50, -50, 50, 50))},
+		Solids: []route.Solid{
+			{ID: "parts", Owner: "board", Plan: []geom.Region{rect(-10, -10, 8, 10)}, Lo: 6.6, Hi: 8, Level: true},
+			{ID: "bare", Owner: "board", Plan: []geom.Region{rect(-10, -10, 10, 10)}, Lo: 5, Hi: 6.6, Bare: true},
+		},
+	}
+	b := route.Bundle{ID: "w", OD: 2, From: route.End{At: pt(9, 0), Z: 6.6, Owner: "board"}, To: route.End{At: pt(30, 0), Z: 3}}
+	wantLength(t, route.Find(s, b), 2.4+2+6+19, 1e-4)
+	b.From.Z = 5
+	wantLength(t, route.Find(s, b), 2+21, 1e-4)
+}
+
 // TestThroughAnOpening: a bundle of 2 from (-10, 0) on the plate to (-10, 0) under it, through a round opening of 6
 // about the origin, 0.5 within edges. Beside the opening the middle keeps 3 + 0.5 + 1 = 4.5 from its centre, in
 // it 3 - 0.5 - 1 = 1.5 at most: straight over the rim from x = -4.5 to -1.5, down by 2 + 2·1, and back:

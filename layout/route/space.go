@@ -33,6 +33,7 @@ type Solid struct {
 	Lo, Hi    float64
 	Keep      float64 // mm that the outside of a wire stays away, in plan and in height
 	Level     bool    // its top is a surface that wires may lie on (boards)
+	Bare      bool    // a board as such, without its parts: no wire goes through it, not even from its own pads
 	Forbidden bool    // swept by a prop: nothing may be in it, waypoints and ends included
 }
 
