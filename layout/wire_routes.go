@@ -20,13 +20,20 @@ func (r *resolver) routeWires() {
 		return
 	}
 	space := a.wireSpace()
-	bundles := make([]route.Bundle, len(a.Circuits))
-	for i, c := range a.Circuits {
-		bundles[i] = r.bundle(c)
-	}
-	ways := findWays(space, bundles, a.Circuits)
+	var bundles []route.Bundle
+	var routed []*Circuit
 	bars := a.discs()
-	for i, c := range a.Circuits {
+	for _, c := range a.Circuits {
+		b := r.bundle(c)
+		if legs, ok := c.legsOf(space, b); ok { // shorter than any other way: level and upright add up on all of them
+			c.Route = a.routeOf(c, legs, bars)
+			c.measure(b)
+			continue
+		}
+		bundles, routed = append(bundles, b), append(routed, c)
+	}
+	ways := findWays(space, bundles, routed)
+	for i, c := range routed {
 		if i >= len(ways) {
 			break
 		}
