@@ -69,6 +69,15 @@ func (t *tilted) part3() Gap3 {
 		}
 		met = f.met(w[:0], shift, apartFrom)
 	}
+	if math.IsInf(f.best, 1) {
+		// No move could be measured, as over a plan that crosses itself at 100 m: past the whole
+		// height of u it is free whatever the plan.
+		f.way, f.best = r3.Vector{Z: 1}, max(0, t.z.Hi-t.lo.Z+t.k.radius)
+		if down := max(0, t.hi.Z-t.z.Lo+t.k.radius); down < f.best {
+			f.way, f.best = r3.Vector{Z: -1}, down
+		}
+		f.p = Convex{c: t.k}.Support(f.way.Mul(-1)).Add(f.way.Mul(f.best))
+	}
 	g := Gap3{Dist: -f.best, Push: f.way.Mul(-1), A: f.p.Sub(f.way.Mul(f.best))}
 	if f.best <= 1.5e-7 {
 		g.Dist, g.Exact = 0, true
