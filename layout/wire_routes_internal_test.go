@@ -30,7 +30,7 @@ func bare() (*Assembly, *Circuit) {
 // one in the middle: at 15, 50 and 85.
 func TestTiesOfAStraightLead(t *testing.T) {
 	a, c := bare()
-	ties := a.ties(c, straightRoute(), nil)
+	ties := a.ties(c, straightRoute())
 	want := []float64{15, 50, 85}
 	if len(ties) != len(want) {
 		t.Fatalf("%d ties: %+v", len(ties), ties)
@@ -42,17 +42,19 @@ func TestTiesOfAStraightLead(t *testing.T) {
 	}
 }
 
-// TestTiesBesideADisc: between ties at 15 and 50 lie 35 mm, as laid 35.7 long. They bulge at most
-// √(35.7² - 35²)/2 = √49.49/2 = 3.52. A disc 3 mm beside the lead calls for another tie in the
-// middle, at 32.5; one 4 mm away does not.
+// TestTiesBesideADisc: between ties at 15 and 50 lie 35 of 100 mm, with their share of 2 mm of
+// slack 35.7 long. They bulge √(35.7² - 35²)/2 = √49.49/2 = 3.52, and the lead is 1 thick to
+// either side. A prop of 80 mm, 3.15 inch, needs 3.15: 7.67 in all. A disc 7 mm beside the lead
+// calls for another tie in the middle, at 32.5; one 8 mm away does not.
 func TestTiesBesideADisc(t *testing.T) {
 	a, c := bare()
+	c.Slack = &shapes.Dim{Value: 2}
 	for _, q := range []struct {
 		gap  float64
 		want int
-	}{{3, 1}, {4, 0}} {
-		disc := sweptDisc{at: r2.Point{X: 32.5, Y: 40 + q.gap}, radius: 40, lo: 3, hi: 5}
-		ties := a.ties(c, straightRoute(), []sweptDisc{disc})
+	}{{7, 1}, {8, 0}} {
+		a.Rotors = []*Rotor{{At: r2.Point{X: 32.5, Y: 40 + q.gap}, Radius: Fixed(40), SweptLo: Fixed(3), SweptHi: Fixed(5)}}
+		ties := a.ties(c, straightRoute())
 		found := 0
 		for _, tie := range ties {
 			if math.Abs(tie.Along-32.5) < 1e-3 {
@@ -75,7 +77,7 @@ func TestTiesAtAnEdge(t *testing.T) {
 		{Kind: LegAlong, Level: "plates.base.bottom", Path: line(r2.Point{X: 20}, r2.Point{X: -34}), Z0: -1, Z1: -1, Length: 54},
 	}}
 	var got []float64
-	for _, tie := range a.ties(c, r, nil) {
+	for _, tie := range a.ties(c, r) {
 		got = append(got, math.Round(tie.Along*1000)/1000)
 	}
 	if len(got) != 3 || got[0] != 15 || got[1] != 31 || got[2] != 65 {
@@ -87,7 +89,7 @@ func TestTiesAtAnEdge(t *testing.T) {
 func TestAskedTies(t *testing.T) {
 	a, c := bare()
 	c.Spec.Ties = []Point{{P: r2.Point{X: 70, Y: 3}}, {P: r2.Point{X: 30, Y: -2}}}
-	ties := a.ties(c, straightRoute(), nil)
+	ties := a.ties(c, straightRoute())
 	if len(ties) != 2 || math.Abs(ties[0].Along-30) > 1e-9 || math.Abs(ties[1].Along-70) > 1e-9 || !ties[0].Asked {
 		t.Errorf("%+v", ties)
 	}

@@ -20,6 +20,7 @@ const (
 	keepMetal = 0.5 // screw heads, nuts, metal posts: edges
 	keepHot   = 2.0 // heat sinks and video transmitters: silicone stands it, plugs and ties do not
 	keepSpin  = 2.0 // a motor's turning bell, and the discs of props, between two ties
+	keepBulge = 1.0 // beyond the clearance of hard parts from a disc, for the bulge between ties
 	keepEdge  = 0.5 // inside the edge of the plate that it lies on
 )
 
@@ -78,9 +79,11 @@ func discOf(r *Rotor) (route.Solid, bool) {
 	if radius <= 0 || hi <= lo {
 		return route.Solid{}, false
 	}
-	return route.Solid{ID: "rotors." + r.Name + ".disc", Owner: "rotors." + r.Name + ".prop", Plan: one(geom.Circle(r.At, radius)), Lo: lo, Hi: hi,
+	return route.Solid{ID: discID(r), Owner: "rotors." + r.Name + ".prop", Plan: one(geom.Circle(r.At, radius)), Lo: lo, Hi: hi,
 		Keep: keepSpin, Forbidden: true}, true
 }
+
+func discID(r *Rotor) string { return "rotors." + r.Name + ".disc" }
 
 func (a *Assembly) sheetOf(p *Plate) route.Sheet {
 	sh := route.Sheet{ID: p.ID, Plan: p.Outline, Lo: p.Bottom.Nominal(), Hi: p.Top.Nominal()}

@@ -50,11 +50,7 @@ func motorOf(r *layout.Rotor) *shapes.Motor {
 // labelD is the diameter in mm by which needs are scaled: the label of the prop, or its
 // real diameter if the label is not known.
 func labelD(r *layout.Rotor) float64 {
-	p := propOf(r)
-	if p != nil && !isMissing(p.NominalD) {
-		return p.NominalD.Value
-	}
-	return 2 * r.Radius.Nominal()
+	return r.LabelD()
 }
 
 func motorID(r *layout.Rotor) string {
@@ -209,7 +205,7 @@ func (m *reach) ofUnderside(r *layout.Rotor) bool {
 
 // sweepNeed is the least radial gap in mm from the tips of a prop of d mm to hard parts.
 func sweepNeed(d float64) float64 {
-	return scaled(d, knot{3, 3}, knot{5, 5}, knot{7, 8})
+	return layout.SweepNeed(d)
 }
 
 // undersideNeed is the least height in mm under the blades at rest of a prop of d mm.

@@ -1,0 +1,86 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/layout"
+)
+
+var wireSweep = &Rule{
+	Name:     "wire-sweep",
+	Group:    "wires",
+	Question: "do the lengths of wire between ties keep clear of the props",
+	Why:      "A loose lead is drawn into the disc: it is chopped, and the motor stops in the air.",
+	Need:     "The radial clearance of hard parts beyond all that the wire can reach: 3 mm up to 3 inch, 5 at 5 inch, 8 from 7 inch; twice that where a pair of plugs hangs in the length, as it can swing.",
+	How:      "Between two places that hold it (joints, plugs, ties) at a distance d a length L can bulge √(L² − d²)/2 to the side. L is the routed length with its share of the slack. What it can reach, half its thickness included and confined by the plates over and under it, against each disc with blade flex: in plan or in height, the greater, in mm.",
+	Fix:      "Tie it once more, where the message says.",
+	Run:      runWireSweep,
+}
+
+func runWireSweep(p *Pass) {
+	ways := 0
+	for _, c := range p.Asm.Circuits {
+		if !routed(c) {
+			continue
+		}
+		ways++
+		if len(p.Asm.Rotors) > 0 {
+			p.sweptWire(c)
+		}
+	}
+	switch {
+	case len(p.Asm.Circuits) == 0:
+		p.Nothing("the build has no `wires:`")
+	case len(p.Asm.Rotors) == 0:
+		p.Nothing("the build has no rotors")
+	case ways == 0:
+		p.Nothing("no wire has a way yet, as wire-route tells")
+	}
+}
+
+func (p *Pass) sweptWire(c *layout.Circuit) {
+	var worst worstOf
+	var held layout.Stretch
+	var rotor *layout.Rotor
+	for _, s := range p.Asm.Stretches(c) {
+		for _, r := range p.Asm.Rotors {
+			gap, at := p.Asm.DiscGap(&s, r)
+			f := wireFinding(c)
+			f.Subjects = append(f.Subjects[:1], propID(r))
+			f.HasPlace, f.A, f.B = true, at, at
+			f = f.Judge(gap, p.Need(s.SweepNeed(r)))
+			if worst.add(f) {
+				held, rotor = s, r
+			}
+		}
+	}
+	if rotor == nil {
+		return
+	}
+	f := worst.f
+	disc := "the " + spoken(rotor.Name) + " disc"
+	free := fmt.Sprintf("%s of %s between two places that hold %s", mm(held.Hi-held.Lo), wiresOf(c), themOrIt(c))
+	switch {
+	case f.Verdict == layout.Unknown:
+		f.Message = fmt.Sprintf("how far %s keep off %s hangs on a dimension that is missing", free, disc)
+	case f.Measured < 0:
+		f.Message = fmt.Sprintf("%s can bulge %s into %s, and %s off it is needed", free, mm(-f.Measured), disc, mm(f.Needed))
+	default:
+		f.Message = fmt.Sprintf("%s can bulge to %s from %s, %s needed", free, mm(f.Measured), disc, mm(f.Needed))
+	}
+	if mustMend(&f) {
+		at := c.Route.Place((held.Lo + held.Hi) / 2)
+		f.Fix = fmt.Sprintf("tie %s down once more, near x %s, y %s, %s from the start", themOrIt(c), num(math.Round(at.X)), num(math.Round(at.Y)), mm(math.Round((held.Lo+held.Hi)/2)))
+	} else {
+		f.Fix = unknownFix(&f)
+	}
+	p.Report(f)
+}
+
+func themOrIt(c *layout.Circuit) string {
+	if len(c.Wires) == 1 {
+		return "it"
+	}
+	return "them"
+}
