@@ -18,6 +18,7 @@ type Stretch struct {
 	circuit *Circuit
 	share   float64 // of the circuit's slack
 	way     []r3.Vector
+	on      [2]string // plates on whose faces its ends lie
 	more    float64 // mm of lead beyond way and slack: a pack's own lead is not cut
 }
 
@@ -45,9 +46,10 @@ func (r *Route) Place(along float64) r3.Vector {
 }
 
 func (t *track) stretch(c *Circuit, lo, hi float64) Stretch {
-	p, z, _ := t.at(lo)
-	q, w, _ := t.at(hi)
+	p, z, from := t.at(lo)
+	q, w, to := t.at(hi)
 	s := Stretch{Lo: lo, Hi: hi, A: r3.Vector{X: p.X, Y: p.Y, Z: z}, B: r3.Vector{X: q.X, Y: q.Y, Z: w}, circuit: c}
+	s.on = [2]string{from.onPlate(), to.onPlate()}
 	if t.total > 0 {
 		s.share = (hi - lo) / t.total
 	}
@@ -153,7 +155,12 @@ func (a *Assembly) DiscGap(s *Stretch, r *Rotor) (Form, r3.Vector) {
 		k := (more - gap) / d.Plus
 		f = f.Plus(d, k).Shift(-k * slack)
 	}
-	switch off := band.face.Shift(-band.face.Nominal()); {
+	off := band.face
+	if band.side != 0 && (s.on[0] == r.Arm || s.on[1] == r.Arm) {
+		off = off.Sub(r.MountZ) // what moves the plate moves both
+	}
+	off = off.Shift(-off.Nominal())
+	switch {
 	case band.side == 0:
 		f = f.Sub(off).Plus(r.Place, -1)
 	case band.side < 0:

@@ -1,0 +1,85 @@
+package layout
+
+import (
+	"math"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"dryfit/geom"
+	"dryfit/shapes"
+)
+
+// A triangle of sides 5 and 5 on a base of 6 is 4 high: a length of 10 between places 6 apart.
+func TestBulge(t *testing.T) {
+	for _, c := range []struct{ length, apart, want float64 }{{10, 6, 4}, {6, 6, 0}, {5, 6, 0}, {26, 10, 12}} {
+		if got := Bulge(c.length, c.apart); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%g over %g: %g, want %g", c.length, c.apart, got, c.want)
+		}
+	}
+}
+
+// With a bend of 6, a length of 8π: each quarter, 2π long, turns by π/3 and goes 6·(1 − 1/2) = 3
+// aside, 6 in all. Of 12π + 40 each quarter turns by π/2, 6 aside, and goes on straight for 10: 32.
+func TestStiffBulge(t *testing.T) {
+	for _, c := range []struct{ length, bend, want float64 }{{8 * math.Pi, 6, 6}, {12*math.Pi + 40, 6, 32}, {0, 6, 0}, {-1, 6, 0}, {8, 0, 4}} {
+		if got := StiffBulge(c.length, c.bend); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%g with a bend of %g: %g, want %g", c.length, c.bend, got, c.want)
+		}
+	}
+}
+
+// 3 mm up to 3 inch, 5 at 5 inch, 8 from 7 inch; in between 4 at 4 inch and 6.5 at 6.
+func TestSweepNeed(t *testing.T) {
+	for inch, want := range map[float64]float64{2: 3, 3: 3, 4: 4, 5: 5, 6: 6.5, 7: 8, 10: 8} {
+		if got := SweepNeed(25.4 * inch); math.Abs(got-want) > 1e-9 {
+			t.Errorf("%g inch: %g, want %g", inch, got, want)
+		}
+	}
+}
+
+// A disc of radius 50 round the origin that sweeps heights 10 to 14, 12 and 14 at rest; a bundle
+// 2 thick, with no slack, so that it lies straight. A prop of 100 mm is 3.937 inch and needs that.
+func TestDiscGap(t *testing.T) {
+	r := &Rotor{Radius: Fixed(50), Lo: Fixed(12), Hi: Fixed(14), SweptLo: Fixed(10), SweptHi: Fixed(14)}
+	a := &Assembly{Rotors: []*Rotor{r}}
+	c := &Circuit{OD: &shapes.Dim{Value: 2}}
+	for _, q := range []struct {
+		a, b r3.Vector
+		want float64
+	}{
+		{r3.Vector{X: 60, Y: -30, Z: 12}, r3.Vector{X: 60, Y: 30, Z: 12}, 9}, // beside it: 60 - 50 - 1
+		{r3.Vector{X: -80, Z: 3}, r3.Vector{X: 80, Z: 3}, 8},                 // under it, to the blades at rest: 12 - 3 - 1
+		{r3.Vector{X: -80, Z: 18}, r3.Vector{X: 80, Z: 18}, 3},               // over it, at full flex: 18 - 1 - 14
+	} {
+		s := &Stretch{A: q.a, B: q.b, Hi: q.b.Sub(q.a).Norm(), circuit: c}
+		if gap, _ := a.DiscGap(s, r); math.Abs(gap.Nominal()-q.want) > 1e-6 {
+			t.Errorf("%v to %v: %g, want %g", q.a, q.b, gap.Nominal(), q.want)
+		}
+	}
+}
+
+// A bundle 2 thick lies 6 high on a plate whose top is 5 and can move by 10. Amid a plate that
+// reaches 30 to all sides it cannot go below 5. Where the edge is 6 away it can, by
+// √(10² − 6²) = 8: down to 6 − 8 − 1 = −3. A plate over it from 9 up holds it at 9.
+func TestConfine(t *testing.T) {
+	plate := func(half, bottom, top float64) *Plate {
+		g := []geom.Region{geom.RegionOf(geom.Rectangle(r2.Point{}, 2*half, 2*half))}
+		return &Plate{Component: &Component{ID: "plates.p"}, Outline: g, Solid: g, Bottom: Fixed(bottom), Top: Fixed(top)}
+	}
+	for _, q := range []struct {
+		plates []*Plate
+		lo, hi float64
+	}{
+		{nil, -5, 17},
+		{[]*Plate{plate(30, 2, 5)}, 5, 17},
+		{[]*Plate{plate(6, 2, 5)}, -3, 17},
+		{[]*Plate{plate(30, 2, 5), plate(30, 9, 11)}, 5, 9},
+	} {
+		a := &Assembly{Plates: q.plates}
+		if lo, hi := a.confine(r2.Point{}, 0, 6, 6, 10, 1); math.Abs(lo-q.lo) > 1e-9 || math.Abs(hi-q.hi) > 1e-9 {
+			t.Errorf("%d plates: %g to %g, want %g to %g", len(q.plates), lo, hi, q.lo, q.hi)
+		}
+	}
+}
