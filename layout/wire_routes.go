@@ -22,24 +22,41 @@ func (r *resolver) routeWires() {
 	space := a.wireSpace()
 	var bundles []route.Bundle
 	var routed []*Circuit
-	bars := a.discs()
 	for _, c := range a.Circuits {
 		b := r.bundle(c)
 		if legs, ok := c.legsOf(space, b); ok { // shorter than any other way: level and upright add up on all of them
-			c.Route = a.routeOf(c, legs, bars)
+			c.Route = a.routeOf(c, legs)
 			c.measure(b)
 			continue
 		}
 		bundles, routed = append(bundles, b), append(routed, c)
 	}
-	ways := findWays(space, bundles, routed)
+	// Off the discs by what hard parts need if all find a way so, else as near as may be.
+	ways := findWays(a.awayFromDiscs(space), slices.Clone(bundles), routed)
+	if slices.ContainsFunc(ways, func(w route.Way) bool { return w.Blocked != nil }) {
+		ways = findWays(space, bundles, routed)
+	}
 	for i, c := range routed {
 		if i >= len(ways) {
 			break
 		}
-		c.Route = a.routeOf(c, ways[i], bars)
+		c.Route = a.routeOf(c, ways[i])
 		c.measure(bundles[i])
 	}
+}
+
+// awayFromDiscs is the space with the clearance of hard parts round the discs.
+func (a *Assembly) awayFromDiscs(space *route.Space) *route.Space {
+	out := *space
+	out.Solids = slices.Clone(space.Solids)
+	for i := range out.Solids {
+		for _, r := range a.Rotors {
+			if s := &out.Solids[i]; s.ID == discID(r) {
+				s.Keep = max(s.Keep, SweepNeed(r.LabelD())+keepBulge)
+			}
+		}
+	}
+	return &out
 }
 
 // findWays routes the bundles. A wire leaves a pad over the edge of its part; where there is
@@ -146,30 +163,8 @@ func (a *Assembly) holeNear(t *Target, from, to r2.Point) (*Plate, *Hole) {
 	return plate, best
 }
 
-// disc is what a prop sweeps.
-type sweptDisc struct {
-	at     r2.Point
-	radius float64
-	lo, hi float64
-}
-
-func (a *Assembly) discs() []sweptDisc {
-	var out []sweptDisc
-	for _, r := range a.Rotors {
-		if s, ok := discOf(r); ok {
-			out = append(out, sweptDisc{r.At, s.Plan[0].Bound().Size().X / 2, s.Lo, s.Hi})
-		}
-	}
-	return out
-}
-
-// distance is how far a point lies from the disc, 0 inside it.
-func (d *sweptDisc) distance(p r2.Point, z float64) float64 {
-	return math.Hypot(max(0, p.Sub(d.at).Norm()-d.radius), max(0, d.lo-z, z-d.hi))
-}
-
 // routeOf turns what the router found into a route with its edges and ties.
-func (a *Assembly) routeOf(c *Circuit, w route.Way, bars []sweptDisc) *Route {
+func (a *Assembly) routeOf(c *Circuit, w route.Way) *Route {
 	if w.Blocked != nil {
 		b := Blocked(*w.Blocked)
 		return &Route{Blocked: &b}
@@ -199,7 +194,7 @@ func (a *Assembly) routeOf(c *Circuit, w route.Way, bars []sweptDisc) *Route {
 		run += l.Length
 		out.Legs = append(out.Legs, leg)
 	}
-	out.Ties = a.ties(c, out, bars)
+	out.Ties = a.ties(c, out)
 	return out
 }
 
@@ -215,21 +210,21 @@ func sharp(p *Plate) bool {
 
 // Ties, in mm of lead.
 const (
-	tieFree = 30.0 // leads up to this length hold themselves
-	tieEnd  = 15.0 // from the joint
-	tieEdge = 5.0  // from a plate's edge, on either side
-	tieGap  = 40.0 // at most, along plates and arms
-	tieNear = 10.0 // two ties nearer than this are one
+	tieFree  = 30.0 // leads up to this length hold themselves, unless they can reach a disc
+	tieEnd   = 15.0 // from the joint
+	tieEdge  = 5.0  // from a plate's edge, on either side
+	tieGap   = 40.0 // at most, along plates and arms
+	tieNear  = 10.0 // two ties nearer than this are one
+	tieSwept = 5.0  // the same where the lead can reach a disc: there it is taped down all along
 )
 
 // ties proposes where a circuit is tied down, or finds the places along it that are nearest to
 // those of the build.
 //
 // A lead that is longer than 30 mm is tied 15 mm from either joint, 5 mm before and behind
-// plate edges, and every 40 mm between; then further where the lead between two ties could
-// bulge into a prop's disc. A length L between ties at distance d bulges at most
-// √(L² − d²)/2 sideways, as the two sides of a triangle of that height.
-func (a *Assembly) ties(c *Circuit, out *Route, bars []sweptDisc) []TiePlace {
+// plate edges, and every 40 mm between; then further where what the lead between two ties can
+// reach, by [Assembly.DiscGap], comes too near to a prop's disc.
+func (a *Assembly) ties(c *Circuit, out *Route) []TiePlace {
 	t := newTrack(out)
 	r := max(c.OD.Value, leastOD) / 2
 	if c.Spec.Ties != nil {
@@ -243,14 +238,19 @@ func (a *Assembly) ties(c *Circuit, out *Route, bars []sweptDisc) []TiePlace {
 		slices.SortStableFunc(ties, func(x, y TiePlace) int { return compareFloat(x.Along, y.Along) })
 		return ties
 	}
-	if out.Length <= tieFree {
-		return nil
-	}
 	var at []float64
+	apart := tieNear
 	add := func(s float64) {
-		if s, ok := t.tieable(s); ok && !slices.ContainsFunc(at, func(x float64) bool { return abs(x-s) < tieNear }) {
+		if s, ok := t.tieable(s); ok && !slices.ContainsFunc(at, func(x float64) bool { return abs(x-s) < apart }) {
 			at = append(at, s)
 		}
+	}
+	swept := func(lo, hi float64) bool {
+		s := t.stretch(c, lo, hi)
+		return a.nearDiscs(&s)
+	}
+	if out.Length <= tieFree && !swept(0, out.Length) {
+		return nil
 	}
 	add(tieEnd)
 	add(out.Length - tieEnd)
@@ -269,14 +269,19 @@ func (a *Assembly) ties(c *Circuit, out *Route, bars []sweptDisc) []TiePlace {
 		for i := 1; i < len(stops); i++ {
 			lo, hi := stops[i-1], stops[i]
 			n := len(at)
-			switch {
-			case hi-lo > tieGap+1e-9:
+			if hi-lo > tieGap+1e-9 {
 				parts := math.Ceil((hi - lo) / tieGap)
 				for k := 1.0; k < parts; k++ {
 					add(lo + (hi-lo)*k/parts)
 				}
-			case hi-lo > 2*tieNear && t.canReach(lo, hi, bars):
+			}
+			if len(at) == n && hi-lo > 2*tieSwept && swept(lo, hi) {
+				apart = tieSwept
 				add((lo + hi) / 2)
+				if s, ok := a.besides(t, lo, hi, r); ok && len(at) == n {
+					at = append(at, s)
+				}
+				apart = tieNear
 			}
 			grown = grown || len(at) > n
 		}
@@ -407,6 +412,48 @@ func (t *track) tieable(s float64) (float64, bool) {
 	return best, found
 }
 
+// Where no plate's face is under a lead it is tied to what else is within reach.
+const (
+	tieAcross = 10.0 // mm in height to a plate, and in plan to a post
+	tieOn     = 3.0  // mm over a board or part: tape
+)
+
+// besides is the place nearest to the middle between lo and hi, and no nearer to either than
+// two ties may be, at which there is something to tie to other than the face of a plate.
+func (a *Assembly) besides(t *track, lo, hi, r float64) (float64, bool) {
+	mid := (lo + hi) / 2
+	for d := 0.0; mid-d >= lo+tieSwept; d++ {
+		for _, s := range []float64{mid - d, mid + d} {
+			if p, z, leg := t.at(s); leg != nil && leg.Kind != LegEdge && leg.Kind != LegHole && a.holdfast(p, z, r) != "" {
+				return s, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// holdfast is what a bundle of radius r off the faces of plates can be tied or taped to: a
+// plate or a post near by, or the board or part that it lies on; its ID, "" where there is none.
+func (a *Assembly) holdfast(p r2.Point, z, r float64) string {
+	for _, q := range a.Plates {
+		if off := max(q.Bottom.Nominal()-z, z-q.Top.Nominal()) - r; off >= 0 && off <= tieAcross && covers(q.Solid, p) {
+			return q.ID
+		}
+	}
+	for _, q := range a.Posts {
+		if q.Body != nil && z > q.Bottom.Nominal() && z < q.Top.Nominal() && q.At.Sub(p).Norm()-r <= tieAcross {
+			return q.ID
+		}
+	}
+	for _, b := range a.Bodies {
+		off := z - r - b.Top.Nominal()
+		if (b.Kind == PcbBody || b.Kind == PartBody || b.Kind == ZoneBody) && !b.Hot && abs(off) <= tieOn && covers(b.Plan, p) {
+			return b.Of
+		}
+	}
+	return ""
+}
+
 // tie is a tie at a distance along the route: to the plate on whose face the bundle of radius r
 // lies there. Faces of one height are one level, so the level's name does not tell which.
 func (a *Assembly) tie(t *track, s, r float64) TiePlace {
@@ -414,7 +461,7 @@ func (a *Assembly) tie(t *track, s, r float64) TiePlace {
 	p, z, leg := t.at(s)
 	tie := TiePlace{At: p, Z: z, To: leg.onPlate(), Along: s}
 	if tie.To == "" {
-		if leg != nil {
+		if tie.To = a.holdfast(p, z, r); tie.To == "" && leg != nil {
 			tie.To = strings.TrimPrefix(leg.Level, "over ")
 		}
 		return tie
@@ -435,25 +482,6 @@ func (a *Assembly) tie(t *track, s, r float64) TiePlace {
 // laidShare is how much longer a lead is than the way that is measured for it: laid by hand it
 // is never quite taut.
 const laidShare = 0.02
-
-// canReach tells whether the lead between two ties can bulge into a disc.
-func (t *track) canReach(lo, hi float64, bars []sweptDisc) bool {
-	a, za, _ := t.at(lo)
-	b, zb, _ := t.at(hi)
-	length := (hi - lo) * (1 + laidShare)
-	d := math.Hypot(a.Sub(b).Norm(), za-zb)
-	bulge := math.Sqrt(max(0, length*length-d*d)) / 2
-	n := max(2, int(math.Ceil(hi-lo)))
-	for i := 0; i <= n; i++ {
-		p, z, _ := t.at(lo + (hi-lo)*float64(i)/float64(n))
-		for k := range bars {
-			if bars[k].distance(p, z) < bulge {
-				return true
-			}
-		}
-	}
-	return false
-}
 
 // measure works out what to cut of each wire and what it weighs.
 //

@@ -19,7 +19,7 @@ type Stretch struct {
 	share   float64 // of the circuit's slack
 	way     []r3.Vector
 	on      [2]string // plates on whose faces its ends lie
-	more    float64 // mm of lead beyond way and slack: a pack's own lead is not cut
+	more    float64   // mm of lead beyond way and slack: a pack's own lead is not cut
 }
 
 // Stretches cuts a routed circuit at its ties. It is empty without a way.
