@@ -140,8 +140,9 @@ func (s *Stretch) SweepNeed(r *Rotor) float64 {
 // them whose greatest radius is [Bulge]. It is cut across into short pieces, each taken as an
 // upright body: its line in plan grown by the radius there, and its height more and less that
 // radius. The plates over and under it confine it, but for what comes round their edges: with
-// a radius b and an edge w away √(b² − w²). Of each piece's gaps in plan and in height the
-// greater counts, of the pieces the least. Half the bundle's thickness is taken off.
+// a radius b and an edge w away √(b² − w²). Where a piece is beside the disc and over
+// or under it as well, the gap is the straight line between the two, else the greater of those
+// in plan and in height; of the pieces' gaps the least counts. Half the bundle's thickness is taken off.
 //
 // Under the blades, on the motor's side, the gap is to the blades at rest, as for all that
 // stands there; at full flex they must not touch, so that the gap is no greater than the need
@@ -238,11 +239,17 @@ func (a *Assembly) discGap(s *Stretch, r *Rotor, slack float64) (gap float64, at
 		}
 		lo, hi := a.confine(r2.Point{X: mid.X, Y: mid.Y}, q.Sub(p).Norm()/2, min(p.Z, q.Z), max(p.Z, q.Z), b, half)
 		height, face := r.upright(lo, hi, need)
-		if flat >= height {
-			height, face = flat, discFace{face: r.Radius}
+		g := height
+		if flat > 0 && height > 0 {
+			g = math.Hypot(flat, height) // beside and over or under it
+		} else if flat > height {
+			g = flat
 		}
-		if height < gap {
-			gap, at, band = height, mid, face
+		if flat >= height {
+			face = discFace{face: r.Radius}
+		}
+		if g < gap {
+			gap, at, band = g, mid, face
 		}
 	}
 	for i := range n {
