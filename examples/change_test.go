@@ -168,7 +168,7 @@ var changes = []change{
 			"prop-sweep fail -0.14 mounts.capacitor rotors.rear-right.prop"})},
 	// Circle of axes 420 -> 400: the arms, drawn from their motors, begin 200 - 184 = 16 from the middle. A neighbour's
 	// corner (16, -11) turned by 60 degrees lies at 16 sin 60 - 11 cos 60 = 8.356 where the arm reaches to 11: 2.644 into it.
-	// The heads of the stack's bolts, 1.65 high under the deck and at 21.57 from the middle, stand in the outer four. The controllers end at 200 - 94 - 35 = 71, 7 before the deck of 64 in radius, for
+	// The heads of the stack's bolts, 1.65 high under the deck and at 21.57 from the middle, stand in the outer four. The controllers end at 200 - 96 - 35 = 69, 5 before the deck of 64 in radius, for
 	// 8 + 4·(45 - 20)/30 = 11.33. The roof's corner (centre (102, 18), radius 12) lies
 	// √(71.205² + 82²) - 12 = 96.60 from the axis at (173.205, 100): 7.70 outside the disc of 88.9 for 8. The pack's leads in
 	// front come near the front discs. The bolts of hub and deck, at 36 and 54, meet the arms 10 beside their holes: they end
@@ -185,7 +185,7 @@ var changes = []change{
 		each(cross, "body-gap fail -1.65 stacks.main.bolts plates.arm.%s"),
 		each([]string{"inner", "outer"}, "screw-reach fail -2.90 screws.%s plates.hub"),
 		each([]string{"inner", "outer"}, "screw-reach fail -3.00 screws.%s plates.arm.front-left"),
-		each(six, "esc-on-arm fail -4.33 mounts.esc.%s plates.deck"),
+		each(six, "esc-on-arm fail -6.33 mounts.esc.%s plates.deck"),
 		each(cross, "prop-sweep fail -0.30 plates.roof rotors.%s.prop"),
 		each(cross[:2], "prop-sweep tight - battery rotors.%s.prop"))},
 	// The ducts' bore 68 -> 66: 33 - 31.75 = 1.25, just what is needed (half a millimetre an inch), with nothing for
