@@ -134,7 +134,10 @@ func (b *bodyPlan) portNames(p *placer, v *view) {
 }
 
 // zoneNames names what stands on boards, where the part says what it is.
+// They are the first to go where there is no room.
 func (b *bodyPlan) zoneNames(p *placer, v *view) {
+	p.spare = true
+	defer func() { p.spare = false }()
 	for i := range b.scene.shadows {
 		s := &b.scene.shadows[i]
 		_, name, ok := strings.Cut(s.body.ID, ".zone.")

@@ -23,6 +23,7 @@ type placer struct {
 	labels *field     // labels with some air
 	lead   []geom.Seg // leaders so far
 	area   geom.Rect  // where labels may stand
+	spare  bool       // notes are left out where they would cover something
 }
 
 func newPlacer(l *List, area geom.Rect) *placer {
@@ -254,7 +255,7 @@ func (p *placer) note(h Head, lines []string, targets []r2.Point, least float64,
 		w0.most, w0.free = nearby, true
 	}
 	best := p.find(w0)
-	if !best.free && !leader {
+	if !best.free && (!leader || p.spare) {
 		return false
 	}
 	p.putNote(h, lines, best, leader)
