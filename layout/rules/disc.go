@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/golang/geo/r1"
+	"github.com/golang/geo/r2"
 
 	"dryfit/geom"
 	"dryfit/layout"
@@ -145,15 +146,36 @@ func reachOf(r *layout.Rotor, b *layout.Body) reach {
 	return out
 }
 
-// isRing reports whether the outline of a body goes round the axis of a rotor.
+// isRing reports whether the outline of a body goes round the axis of a rotor. A ring with slits
+// for leads is one as well, as long as nine of ten ways out of it are barred.
 func isRing(r *layout.Rotor, b *layout.Body) bool {
+	radius := r.Radius.Nominal()
 	for _, g := range b.Plan {
 		if len(g.Holes) > 0 && g.Outer.Contains(r.At) {
+			return true
+		}
+		box := g.Bound()
+		if !(box.Lo.X < r.At.X-radius && box.Lo.Y < r.At.Y-radius && r.At.X+radius < box.Hi.X && r.At.Y+radius < box.Hi.Y) || g.Contains(r.At) {
+			continue
+		}
+		const ways = 72 // 5 degrees: 2.8 mm at the tip of a prop of 2.5 inch
+		barred := 0
+		for k := 0.0; k < ways; k++ {
+			sin, cos := math.Sincos(2 * math.Pi * k / ways)
+			way := geom.Capsule(r.At, r.At.Add(r2.Point{X: cos, Y: sin}.Mul(ringReach*radius)), 1e-3)
+			if geom.Distance(geom.RegionOf(way), g).Dist <= 0 {
+				barred++
+			}
+		}
+		if 10*barred >= 9*ways {
 			return true
 		}
 	}
 	return false
 }
+
+// ringReach is how far out, in radii of the prop, what bars a way still belongs to its ring.
+const ringReach = 1.3
 
 // touch is the least height difference in mm that counts as apart.
 const touch = 1e-6
