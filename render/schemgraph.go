@@ -22,8 +22,6 @@ type snode struct {
 	left  []*sgroup // from top to bottom
 	right []*sgroup
 	row   int // of its top on the grid
-	x     float64
-	wide  float64
 }
 
 // sgroup is a row of pads, or a plug, on one side of a node. The order within is fixed but for

@@ -31,12 +31,7 @@ func TestOneBridgeWhereTwoCross(t *testing.T) {
 		if len(got) != 1 {
 			t.Fatalf("%d bridges, want 1", len(got))
 		}
-		low := order[0] // index of the stretch with z 5 is where order says 0
-		if order[0] == 1 {
-			low = 1
-		} else {
-			low = 0
-		}
+		low := order[0] // the index of the stretch at height 5
 		if got[0].lower != low || got[0].upper != 1-low {
 			t.Errorf("lower %d, upper %d; want %d, %d", got[0].lower, got[0].upper, low, 1-low)
 		}

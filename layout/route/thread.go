@@ -37,7 +37,6 @@ type knot struct {
 	side  int // of the transit at which it comes in
 	move  transit
 	stop  bool // a point that is passed, move.p
-	spare bool // may not be moved: asked for
 }
 
 // in and out return where the thread comes to a knot, and where it goes on.
