@@ -201,7 +201,7 @@ func (d *directions) add(u r2.Point) {
 	if !(l > 0) || d.n == len(d.u) {
 		return
 	}
-	u = u.Mul(1 / l)
+	u = r2.Point{X: u.X / l, Y: u.Y / l}
 	for k := range d.n {
 		if u.Dot(d.u[k]) > 1-1e-9 {
 			return

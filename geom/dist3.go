@@ -121,6 +121,10 @@ func uprightGap(a, b *Upright) Gap3 {
 		pa, pb, _ = c.feet(r2.Point{})
 		dx, dy, dz := pb.X-pa.X, pb.Y-pa.Y, zb-za
 		d := math.Sqrt(dx*dx + dy*dy + dz*dz)
+		if d == 0 { // so near that the square is nothing: they touch
+			at := r3.Vector{X: pa.X, Y: pa.Y, Z: za}
+			return Gap3{Exact: true, A: at, B: at, Push: r3.Vector{Z: 1}}
+		}
 		return Gap3{
 			Dist: d, Exact: true,
 			A:    r3.Vector{X: pa.X, Y: pa.Y, Z: za},

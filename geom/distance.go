@@ -65,7 +65,7 @@ func (c *contact) normal(p r2.Point) r2.Point {
 		n = n.Mul(-1)
 	}
 	if l := math.Hypot(n.X, n.Y); l > 0 {
-		return n.Mul(1 / l)
+		return r2.Point{X: n.X / l, Y: n.Y / l} // 1 / l of the least numbers is infinite
 	}
 	return r2.Point{X: 1}
 }

@@ -54,7 +54,7 @@ func Inside(outer, inner Region) Gap {
 	g.Exact = p.left > 0 && !p.cut
 	g.Push = g.A.Sub(g.B)
 	if l := math.Hypot(g.Push.X, g.Push.Y); l > 0 {
-		g.Push = g.Push.Mul(1 / l)
+		g.Push = r2.Point{X: g.Push.X / l, Y: g.Push.Y / l}
 	} else {
 		g.Push = r2.Point{X: 1}
 	}
