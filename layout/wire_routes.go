@@ -63,7 +63,8 @@ func (a *Assembly) awayFromDiscs(space *route.Space) *route.Space {
 // no way from there, it is led straight off the pad, as builders do with leads that have no
 // room behind a board.
 func findWays(space *route.Space, bundles []route.Bundle, all []*Circuit) []route.Way {
-	ways := route.FindAll(space, bundles)
+	finder := route.NewFinder(space)
+	ways := finder.FindAll(bundles)
 	var tries []route.Bundle // together, as bundles of one diameter share what is worked out for it
 	var of []int
 	for i, w := range ways {
@@ -90,13 +91,13 @@ func findWays(space *route.Space, bundles []route.Bundle, all []*Circuit) []rout
 		return ways
 	}
 	changed := map[int]bool{}
-	for k, w := range route.FindAll(space, tries) {
+	for k, w := range finder.FindAll(tries) {
 		if i := of[k]; w.Blocked == nil && !changed[i] {
 			bundles[i], changed[i] = tries[k], true
 		}
 	}
 	if len(changed) > 0 {
-		return route.FindAll(space, bundles)
+		return finder.FindAll(bundles)
 	}
 	return ways
 }

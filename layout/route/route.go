@@ -1,8 +1,10 @@
 package route
 
 import (
+	"fmt"
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -52,13 +54,72 @@ func Find(space *Space, b Bundle) Way { return FindAll(space, []Bundle{b})[0] }
 // there, a Keep, Edge or clearance that is negative as 0. A nil space has nothing in it.
 // Where there is no way, Blocked names the gap that lacks least, over all levels and openings. The
 // result depends on nothing but the arguments.
-func FindAll(space *Space, bundles []Bundle) []Way {
-	s := space.sound()
+func FindAll(space *Space, bundles []Bundle) []Way { return NewFinder(space).FindAll(bundles) }
+
+// A Finder finds ways through one space, call by call. What is worked out for a diameter, and the ways
+// of bundles that are asked for again, are kept. It is not for several goroutines.
+type Finder struct {
+	space *Space
+	mu    sync.Mutex // of both maps: FindAll works on several diameters at once
+	class map[float64]*class
+	known map[string]found
+}
+
+// found is what a search came to, before bundles are spread.
+type found struct {
+	thread  *thread
+	blocked *Blocked
+}
+
+// NewFinder returns a finder for a space, which must not change from then on.
+func NewFinder(space *Space) *Finder {
+	return &Finder{space: space.sound(), class: map[float64]*class{}, known: map[string]found{}}
+}
+
+// classOf returns what is worked out for a diameter.
+func (f *Finder) classOf(od float64) *class {
+	f.mu.Lock()
+	c := f.class[od]
+	f.mu.Unlock()
+	if c == nil {
+		c = newClass(f.space, od) // diameters are worked on by one goroutine each
+		f.mu.Lock()
+		f.class[od] = c
+		f.mu.Unlock()
+	}
+	return c
+}
+
+// search returns the way of a bundle by itself.
+func (f *Finder) search(c *class, s *search, b *Bundle) (*thread, *Blocked) {
+	key := fmt.Sprint(b.OD, b.Bend, b.From, b.To, b.Via)
+	f.mu.Lock()
+	was, ok := f.known[key]
+	f.mu.Unlock()
+	if !ok {
+		was.thread, was.blocked = c.thread(s, b)
+		if was.blocked == nil {
+			was.thread.refine()
+		}
+		f.mu.Lock()
+		f.known[key] = was
+		f.mu.Unlock()
+	}
+	if was.blocked != nil {
+		why := *was.blocked
+		return nil, &why
+	}
+	t := *was.thread
+	t.b, t.knots = b, slices.Clone(t.knots)
+	return &t, nil
+}
+
+// FindAll is the function [FindAll] for the finder's space.
+func (f *Finder) FindAll(bundles []Bundle) []Way {
 	ways := make([]Way, len(bundles))
 	threads := make([]*thread, len(bundles))
 	classes := byDiameter(bundles)
 	sideBySide(classes, func(of []int) {
-		var c *class
 		var search search
 		for _, i := range of {
 			b := &bundles[i]
@@ -66,15 +127,11 @@ func FindAll(space *Space, bundles []Bundle) []Way {
 				ways[i].Blocked = &Blocked{Enclosed: true}
 				continue
 			}
-			if c == nil {
-				c = newClass(s, b.OD)
-			}
-			t, blocked := c.thread(&search, b)
+			t, blocked := f.search(f.classOf(b.OD), &search, b)
 			if blocked != nil {
 				ways[i].Blocked = blocked
 				continue
 			}
-			t.refine()
 			threads[i] = t
 		}
 	})
