@@ -32,6 +32,19 @@ func (p *Pass) whileSingle(j *layout.Joint) (*layout.Plate, bool) {
 // singly returns what is there while a plate is single: plates that lie against it, or
 // against such a one, and motors. Of plates beyond posts nothing is there yet.
 func (p *Pass) singly(j *layout.Joint, pl *layout.Plate) func(*layout.Body) bool {
+	group := p.against(pl)
+	hard := hardFor(j)
+	return func(b *layout.Body) bool {
+		return hard(b) && (b.Kind == layout.PlateBody && group[b.Of] || b.Kind == layout.MotorBody)
+	}
+}
+
+// against lists a plate and those that lie against it, or against such a one. It is worked
+// out once a plate in each run of a rule: every screw asks again.
+func (p *Pass) against(pl *layout.Plate) map[string]bool {
+	if group, ok := p.group[pl]; ok {
+		return group
+	}
 	group := map[string]bool{pl.ID: true}
 	for grown := true; grown; {
 		grown = false
@@ -48,10 +61,11 @@ func (p *Pass) singly(j *layout.Joint, pl *layout.Plate) func(*layout.Body) bool
 			}
 		}
 	}
-	hard := hardFor(j)
-	return func(b *layout.Body) bool {
-		return hard(b) && (b.Kind == layout.PlateBody && group[b.Of] || b.Kind == layout.MotorBody)
+	if p.group == nil {
+		p.group = map[*layout.Plate]map[string]bool{}
 	}
+	p.group[pl] = group
+	return group
 }
 
 // whenNutTurned says what is there when the nut of a joint is turned or held, for nuts
