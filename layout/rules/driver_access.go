@@ -238,12 +238,18 @@ func driverWay(j *layout.Joint, at, out r3.Vector, wide float64) *layout.Body {
 // wayFree judges one way of the driver against all that is there. near is what comes
 // nearest, nil if nothing is within a driver's length.
 func (p *Pass) wayFree(base layout.Finding, j *layout.Joint, way *layout.Body, there func(*layout.Body) bool) (f layout.Finding, near *layout.Body) {
+	return p.roomOf(base, way, func(b *layout.Body) bool { return there(b) && !clamps(j, b.Of) && !behind(j, b) })
+}
+
+// roomOf judges the room of a tool against the bodies that may be in its way; near is what
+// comes nearest, nil if nothing is within a driver's length.
+func (p *Pass) roomOf(base layout.Finding, tool *layout.Body, may func(*layout.Body) bool) (f layout.Finding, near *layout.Body) {
 	var worst worstOf
 	for _, b := range p.Asm.Bodies {
-		if !there(b) || clamps(j, b.Of) || behind(j, b) {
+		if !may(b) {
 			continue
 		}
-		m := separation(way, b)
+		m := separation(tool, b)
 		if m.form.Nominal() > driverLength {
 			continue
 		}

@@ -157,28 +157,10 @@ func (p *Pass) reachNut(j *layout.Joint, there func(*layout.Body) bool) layout.F
 // toolFree judges the room of a tool against all that is there beyond the height foot; near
 // is what comes nearest, nil if nothing does.
 func (p *Pass) toolFree(base layout.Finding, j *layout.Joint, tool *layout.Body, foot layout.Form, there func(*layout.Body) bool) (f layout.Finding, near *layout.Body) {
-	var worst worstOf
-	for _, b := range p.Asm.Bodies {
-		beyond := b.Top.Nominal() > foot.Nominal()
+	return p.roomOf(base, tool, func(b *layout.Body) bool {
 		if !j.Up {
-			beyond = b.Bottom.Nominal() < foot.Nominal()
+			return there(b) && b.Bottom.Nominal() < foot.Nominal()
 		}
-		if !there(b) || !beyond {
-			continue
-		}
-		m := separation(tool, b)
-		if m.form.Nominal() > driverLength {
-			continue
-		}
-		g := base
-		g.HasPlace, g.A, g.B = true, m.a, m.b
-		if worst.add(g.Judge(m.form, layout.Form{})) {
-			near = b
-		}
-	}
-	if near == nil {
-		base.Verdict = layout.OK
-		return base, nil
-	}
-	return worst.f, near
+		return there(b) && b.Top.Nominal() > foot.Nominal()
+	})
 }
