@@ -66,6 +66,34 @@ func TestLayersOfTheSchematic(t *testing.T) {
 	}
 }
 
+// A power board feeds four speed controllers and the flight controller, which drives them; each
+// drives a motor and has a capacitor. With motors behind the controllers it can be drawn without a
+// crossing: supplies fan out, motors and signals leave each controller on its other side, the
+// signals run between the motors.
+func TestSingleControllersCrossNothing(t *testing.T) {
+	b := &bench{&layout.Assembly{}}
+	board, fc := b.part("power", shapes.PowerBoard), b.part("fc", shapes.Controller)
+	b.join(b.part("battery", shapes.Battery), board, [2]string{"+", "in"}, [2]string{"-", "in-ground"})
+	for i := range 4 {
+		esc := b.part(fmt.Sprintf("esc-%d", i), shapes.EscSingle)
+		motor, can := b.part(fmt.Sprintf("motor-%d", i), shapes.MotorKind), b.part(fmt.Sprintf("can-%d", i), shapes.Capacitor)
+		b.join(motor, esc, [2]string{"a", "a"}, [2]string{"b", "b"}, [2]string{"c", "c"})
+		b.join(can, esc, [2]string{"+", "can"}, [2]string{"-", "can-ground"})
+		b.join(board, esc, [2]string{fmt.Sprintf("o%d", i), "in"}, [2]string{fmt.Sprintf("g%d", i), "in-ground"})
+		b.join(esc, fc, [2]string{"signal", fmt.Sprintf("s%d", i)})
+	}
+	b.join(board, fc, [2]string{"out", "pack"}, [2]string{"out-ground", "ground"})
+	s := newSchematic(b.asm)
+	s.order()
+	if n := s.crossings(); n != 0 {
+		t.Errorf("%d crossings left, want none", n)
+	}
+	g := s.grid(1, 200)
+	if n := len(bridge(g.wireLines(s), func(int) float64 { return 0.4 }, 0.5)); n != 0 {
+		t.Errorf("%d crossings on the sheet, want none", n)
+	}
+}
+
 // Three motors on pads listed in the other order: the boxes are exchanged, and no wire crosses.
 func TestOrderUndoesCrossings(t *testing.T) {
 	b := &bench{&layout.Assembly{}}
@@ -130,7 +158,7 @@ func TestExchangedWaysCross(t *testing.T) {
 // wire begins and ends at its boxes, and the layout is the same when made again.
 func TestSchematicWiresKeepApart(t *testing.T) {
 	r := rand.New(rand.NewSource(7))
-	kinds := []shapes.Kind{shapes.Battery, shapes.EscFour, shapes.Controller, shapes.MotorKind, shapes.MotorKind, shapes.Receiver, shapes.VideoTx, shapes.CameraKind, shapes.Capacitor, shapes.GPS, shapes.PowerBoard}
+	kinds := []shapes.Kind{shapes.Battery, shapes.EscFour, shapes.Controller, shapes.MotorKind, shapes.MotorKind, shapes.Receiver, shapes.VideoTx, shapes.CameraKind, shapes.Capacitor, shapes.GPS, shapes.PowerBoard, shapes.EscSingle, shapes.EscSingle, shapes.MotorKind}
 	for round := range 60 {
 		b := &bench{&layout.Assembly{}}
 		var parts []*layout.Component

@@ -104,6 +104,9 @@ func newSchematic(asm *layout.Assembly) *schematic {
 	return s
 }
 
+// controllerLayer leaves a layer free behind the speed controllers.
+const controllerLayer = 4
+
 // classLayer is the layer of those kinds of parts that power comes through, -1 for others.
 func classLayer(c *layout.Component) int {
 	if c.Part == nil {
@@ -117,7 +120,7 @@ func classLayer(c *layout.Component) int {
 	case shapes.EscFour, shapes.EscSingle, shapes.AllInOne:
 		return 2
 	case shapes.Controller:
-		return 3
+		return controllerLayer
 	}
 	return -1
 }
@@ -126,6 +129,15 @@ func classLayer(c *layout.Component) int {
 // before what drives or holds them.
 func beforeIts(c *layout.Component) bool {
 	return c.Part != nil && (c.Part.Kind == shapes.MotorKind || c.Part.Kind == shapes.Capacitor)
+}
+
+// behindIts reports whether a part hangs on single speed controllers alone. It stands behind
+// them: before them its wires would cross all supplies that go from a power board to the other
+// controllers, behind them the signals pass between the boxes.
+func behindIts(n *snode, near []*snode) bool {
+	return len(near) > 0 && !slices.ContainsFunc(near, func(o *snode) bool {
+		return o.comp.Part == nil || o.comp.Part.Kind != shapes.EscSingle
+	})
 }
 
 // assignLayers gives every node its layer: packs, power boards, speed controllers, flight
@@ -157,6 +169,10 @@ func (s *schematic) assignLayers(pairs [][2]*snode) {
 				if o.layer >= 0 && (least < 0 || o.layer < least) {
 					least = o.layer
 				}
+			}
+			if behindIts(n, near[n]) {
+				n.layer = least + 1
+				continue
 			}
 			n.layer = max(least-1, 0)
 		}

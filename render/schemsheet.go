@@ -75,6 +75,7 @@ type schemGrid struct {
 	wide, tall float64
 	width      []float64 // of the layers
 	tracks     []int
+	left       []float64 // room for tags and letters behind the layers, mm at full size
 }
 
 // schemPaper lays the schematic out on the paper asked for, or else on the smallest that holds
@@ -87,7 +88,7 @@ func (d *drawing) schemPaper(s *schematic) (Paper, schemGrid) {
 	var g schemGrid
 	for i, p := range papers {
 		room := d.schemArea(newPage("", "", p, true).frame).Size()
-		for _, k := range [2]float64{1, schemShort / small} {
+		for _, k := range [...]float64{1, 0.9, 0.85, 0.8, schemShort / small} {
 			rows := int(room.Y / (schemRow * k / rowHalves))
 			g = s.grid(k, rows-2)
 			if g.wide <= room.X && g.tall <= room.Y {
@@ -122,11 +123,20 @@ func (s *schematic) grid(k float64, most int) schemGrid {
 		g.x, g.width = append(g.x, at), append(g.width, w)
 		at += w
 		if i < len(g.tracks) {
-			at += (schemLeft + schemRight + float64(g.tracks[i]+1)*schemTrack) * k
+			g.left = append(g.left, s.leftRoom(i))
+			at += (g.left[i] + schemRight + float64(g.tracks[i]+1)*schemTrack) * k
 		}
 	}
 	g.wide = at
 	return g
+}
+
+// leftRoom is the room for tags and letters behind a layer; wires that only pass it have none.
+func (s *schematic) leftRoom(layer int) float64 {
+	if slices.ContainsFunc(s.layers[layer], func(n *snode) bool { return n.comp != nil && len(n.right) > 0 }) {
+		return schemLeft
+	}
+	return 1
 }
 
 // width is what a node needs for its title and its labels.
@@ -203,7 +213,7 @@ func (g *schemGrid) points(w *swire) []r2.Point {
 		ya, yb := g.y(l.a.level()), g.y(l.b.level())
 		add(from, ya)
 		if !l.straight() {
-			x := from + (schemLeft+float64(l.track+1)*schemTrack)*g.k
+			x := from + (g.left[k]+float64(l.track+1)*schemTrack)*g.k
 			add(x, ya)
 			add(x, yb)
 		}
@@ -353,7 +363,7 @@ func (g *schemGrid) drawTags(l *List, s *schematic) {
 					l.add(it)
 				}
 			}
-			size := schemShort * math.Max(g.k, 0.85)
+			size := math.Max(schemShort, small*g.k*0.72)
 			l.add(Text{Head: h, At: r2.Point{X: x + 2*tagBox(10)*g.k + 0.8, Y: y - 0.9*g.k}, Size: size, S: code})
 			last := w.links[len(w.links)-1]
 			to := g.origin.X + g.x[last.b.node.layer] - 1.4*g.k
