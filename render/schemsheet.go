@@ -363,13 +363,24 @@ func (g *schemGrid) drawTags(l *List, s *schematic) {
 					l.add(it)
 				}
 			}
-			size := math.Max(schemShort, small*g.k*0.72)
-			l.add(Text{Head: h, At: r2.Point{X: x + 2*tagBox(10)*g.k + 0.8, Y: y - 0.9*g.k}, Size: size, S: code})
+			g.code(l, h, r2.Point{X: x + 2*tagBox(10)*g.k + 0.8, Y: y}, code)
 			last := w.links[len(w.links)-1]
 			to := g.origin.X + g.x[last.b.node.layer] - 1.4*g.k
-			l.add(Text{Head: h, At: r2.Point{X: to, Y: g.y(last.b.level()) - 0.9*g.k}, Size: size, S: code, Align: Right})
+			g.code(l, h, r2.Point{X: to - TextWidth(code, g.codeSize()), Y: g.y(last.b.level())}, code)
 		}
 	}
+}
+
+// codeSize is the lettering of the letters of colours: never lower than ISO 3098 has it.
+func (g *schemGrid) codeSize() float64 { return math.Max(schemShort, 2.2*g.k) }
+
+// code writes the letters of a colour into a wire, which is left out under them: there is no
+// doubt then to which of two neighbours they belong. at is the left end, on the wire.
+func (g *schemGrid) code(l *List, h Head, at r2.Point, code string) {
+	size := g.codeSize()
+	a, b := at.Sub(r2.Point{X: 0.5}), at.Add(r2.Point{X: TextWidth(code, size) + 0.5})
+	l.add(Strand{Head: h, V: []geom.Vertex{{P: a}, {P: b}}, Width: size, Ink: Paperwhite, Butt: true})
+	l.add(Text{Head: h, At: r2.Point{X: at.X, Y: at.Y + size/2}, Size: size, S: code})
 }
 
 // scaled makes the items of a tag smaller about a point.
