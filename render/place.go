@@ -80,6 +80,7 @@ type wish struct {
 	most    float64 // and at most; 0 is no limit
 	free    bool    // take no place that covers something
 	leader  bool    // it needs a line to the target
+	clear   bool    // that line may cross no other
 }
 
 // spot is a place for a label.
@@ -149,7 +150,11 @@ func (p *placer) find(w wish) spot {
 				cost += 2
 			}
 			if cost < best.cost {
-				cost += p.crossings(geom.Seg{A: t, B: end}) * 12
+				n := p.crossings(geom.Seg{A: t, B: end})
+				if n > 0 && w.clear {
+					return true
+				}
+				cost += n * 12
 			}
 			if cost < best.cost {
 				cost += float64(p.lines.steps(t, end)) * 2

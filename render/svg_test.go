@@ -17,7 +17,7 @@ import (
 	"dryfit/render"
 )
 
-var papers = []render.Paper{render.A4, render.A3}
+var papers = []render.Paper{render.Auto, render.A4, render.A3}
 
 // eachSheet draws every case on every paper.
 func eachSheet(t *testing.T, check func(t *testing.T, c drawn, s render.Sheet, svg []byte)) {

@@ -156,10 +156,10 @@ func (w *way) crosses(o *way) []meeting {
 }
 
 // changesSide reports whether o lies on different sides of w shortly before and after they
-// meet. At the end of either there is nothing to cross.
+// meet. At the very end of either there is nothing to cross.
 func (w *way) changesSide(o *way, m meeting) bool {
-	const step = 0.2 // mm
-	if m.a < step || m.a > w.length()-step || m.b < step || m.b > o.length()-step {
+	step := math.Min(math.Min(0.2, math.Min(m.a, w.length()-m.a)), math.Min(m.b, o.length()-m.b)) // mm
+	if step < 0.02 {
 		return false
 	}
 	back, ahead := w.at(m.a-step), w.at(m.a+step)

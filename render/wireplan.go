@@ -21,6 +21,7 @@ type wirePlan struct {
 	ends    map[string]bool
 	body    *bodyPlan // nil: nothing is taken off and no arm broken off
 	all     []stretch
+	inset   *geom.Rect // mm: what a sheet of its own shows larger, nil for nothing
 }
 
 // newWirePlan chooses the outlines for the wires of an assembly.

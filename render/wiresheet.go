@@ -54,14 +54,18 @@ func (d *drawing) wireSheet() {
 	within := func(geom.Rect) bool { return true }
 	if detail != nil {
 		// What the detail shows whole is named there.
-		within = func(b geom.Rect) bool { return !detail.box.Contains(b.Lo) || !detail.box.Contains(b.Hi) }
+		w.inset = &detail.box
+		cut := &view{arms: detail.body.cuts}
+		within = func(b geom.Rect) bool {
+			return !detail.box.Contains(b.Lo) || !detail.box.Contains(b.Hi) || cut.gone(b.Center())
+		}
 	}
 	d.drawWiring(p, w, v, area, "wiring.", within)
 	d.pages = append(d.pages, p)
 	if detail == nil {
 		return
 	}
-	p = newPage("wiring-body", "Wiring routes, body"+w.taken(), detailPaper, detailPaper == A3)
+	p = newPage("wiring-body", "Detail A, wiring routes, body"+w.taken(), detailPaper, detailPaper == A3)
 	area = detailArea(p.frame, d.wireCautions())
 	v = detail.view(area, detailK)
 	v.arms = detail.body.cuts
@@ -199,12 +203,23 @@ func (d *drawing) drawWiring(p *page, w *wirePlan, v *view, area geom.Rect, pref
 	w.redden(l, v, prefix, found)
 	w.drawWires(l, v, prefix)
 	noseAt(l, prefix, r2.Point{X: area.Hi.X - 14, Y: area.Lo.Y + 6})
+	h := Head{Layer: Dimension, ID: prefix + "detail", Group: prefix + "detail"}
+	var rim []r2.Point
+	if w.inset != nil {
+		frame := v.frame(*w.inset).Expand(0.8)
+		l.add(rectPath(h, frame))
+		for _, t := range [...]float64{0.05, 0.25, 0.75, 0.95} {
+			x := frame.Lo.X + t*frame.Size().X
+			rim = append(rim, r2.Point{X: x, Y: frame.Lo.Y}, r2.Point{X: x, Y: frame.Hi.Y})
+		}
+	}
 	places := drawFindings(l, v, prefix, found, func(f *layout.Finding) bool { return w.holds(v, f) })
 	pl := newPlacer(l, area)
 	pl.labelAll(places)
+	pl.note(h, []string{"A, see next sheet"}, rim, 6, true)
 	w.placeTags(pl, v, prefix, named)
-	w.namePads(pl, v, prefix, named)
 	w.nameParts(pl, v, prefix, named)
+	w.namePads(pl, v, prefix, named)
 }
 
 // wired reports whether a circuit is plugged into a port.

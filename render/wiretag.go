@@ -17,17 +17,23 @@ import (
 const tagHalf = 2.0
 
 // tagBox returns half the width of the lozenge round a circuit's number.
-func tagBox(no int) float64 { return TextWidth(strconv.Itoa(no), small)/2 + 2.2 }
+func tagBox(no int) float64 { return TextWidth(strconv.Itoa(no), small)/2 + tagPad }
+
+// tagPad is the room in mm to either side of a number in its lozenge.
+const tagPad = 2.2
 
 // tag returns the lozenge with a circuit's number, its middle at at.
-func tag(h Head, at r2.Point, no int) []Item {
-	w := tagBox(no) - tagHalf
+func tag(h Head, at r2.Point, no int) []Item { return tagOf(h, at, strconv.Itoa(no)) }
+
+// tagOf returns the lozenge with the numbers of several circuits.
+func tagOf(h Head, at r2.Point, nos string) []Item {
+	w := TextWidth(nos, small)/2 + tagPad - tagHalf
 	lo, hi := r2.Point{X: at.X - w, Y: at.Y}, r2.Point{X: at.X + w, Y: at.Y}
 	up := r2.Point{Y: tagHalf}
 	h.Layer = Detail
 	return []Item{
 		Path{Head: h, Closed: true, Fill: Paperwhite, V: []geom.Vertex{{P: lo.Sub(up)}, {P: hi.Sub(up), Bulge: 1}, {P: hi.Add(up)}, {P: lo.Add(up), Bulge: 1}}},
-		Text{Head: h, At: r2.Point{X: at.X, Y: at.Y + small/2}, Size: small, S: strconv.Itoa(no), Align: Middle},
+		Text{Head: h, At: r2.Point{X: at.X, Y: at.Y + small/2}, Size: small, S: nos, Align: Middle},
 	}
 }
 
@@ -136,7 +142,14 @@ func (w *wirePlan) tagPoints(v *view, no int) []r2.Point {
 	return thin(open, 10)
 }
 
-// namePads names the pads or plugs at the ends of each circuit, and namesParts the parts.
+// How far labels on the plan of wires may stand from what they name, mm: a pad that has no room
+// nearby is named on the sheet of pads alone.
+const (
+	padReach  = 24.0
+	partReach = 45.0
+)
+
+// namePads names the pads or plugs at the ends of each circuit, as far as there is room.
 func (w *wirePlan) namePads(p *placer, v *view, prefix string, named func(geom.Rect) bool) {
 	done := map[string]bool{} // pads that bear several circuits are named once
 	for _, c := range w.asm.Circuits {
@@ -154,7 +167,7 @@ func (w *wirePlan) namePads(p *placer, v *view, prefix string, named func(geom.R
 			}
 			done[pads] = true
 			id := fmt.Sprintf("%s%s.%s", prefix, c.ID, [2]string{"from", "to"}[b2i(last)])
-			p.freeNote(Head{Layer: Dimension, ID: id, Group: prefix + c.ID}, padWords(c, last), targets, 5)
+			p.freeNote(Head{Layer: Dimension, ID: id, Group: prefix + c.ID}, padWords(c, last), targets, 5, padReach)
 		}
 	}
 }
@@ -201,13 +214,13 @@ func padWords(c *layout.Circuit, last bool) []string {
 	return out
 }
 
-// freeNote places a label with a leader if there is a free place for it, and reports whether
-// there was.
-func (p *placer) freeNote(h Head, lines []string, targets []r2.Point, least float64) bool {
+// freeNote places a label with a leader if there is a free place for it not farther away than most
+// to which the leader crosses no other, and reports whether there was.
+func (p *placer) freeNote(h Head, lines []string, targets []r2.Point, least, most float64) bool {
 	if len(targets) == 0 || len(lines) == 0 {
 		return false
 	}
-	s := p.find(wish{half: noteHalf(lines), targets: targets, least: least, leader: true, free: true})
+	s := p.find(wish{half: noteHalf(lines), targets: targets, least: least, most: most, leader: true, free: true, clear: true})
 	if !s.free {
 		return false
 	}
@@ -259,6 +272,6 @@ func (w *wirePlan) nameParts(p *placer, v *view, prefix string, named func(geom.
 			}
 		}
 		id := prefix + s.id + ".name"
-		p.freeNote(Head{Layer: Dimension, ID: id, Group: prefix + s.id}, []string{name}, thin(p.blank(targets), 12), 6)
+		p.freeNote(Head{Layer: Dimension, ID: id, Group: prefix + s.id}, []string{name}, thin(p.blank(targets), 12), 6, partReach)
 	}
 }
