@@ -16,7 +16,7 @@ const schemKeyW = 82.0
 // schemFoot puts the key and the cautions at the foot of the schematic, left of the title block.
 func (d *drawing) schemFoot(p *page) {
 	l, f := &p.sheet.List, p.frame
-	schemKey(l, d.asm, r2.Point{X: f.Lo.X + 2, Y: f.Hi.Y - titleH - 0.5})
+	schemKey(l, d.asm, anyFails(d.onSchematic()), r2.Point{X: f.Lo.X + 2, Y: f.Hi.Y - titleH - 0.5})
 	if schemWide(f) {
 		x := f.Lo.X + 2 + schemKeyW + 4
 		width := f.Hi.X - titleW - 4 - x
@@ -42,8 +42,8 @@ var loadWords = [...]struct {
 }
 
 // schemKey explains the lines of the schematic, schemKeyW wide and as high as the title block.
-func schemKey(l *List, asm *layout.Assembly, at r2.Point) {
-	const pitch, sample, most = 4.6, 14.0, 4
+func schemKey(l *List, asm *layout.Assembly, fails bool, at r2.Point) {
+	const pitch, sample, most = 4.2, 14.0, 5
 	h := Head{Layer: Grid, ID: "key", Group: "key"}
 	l.add(Text{Head: h, At: r2.Point{X: at.X, Y: at.Y + 3.2}, Size: small, S: "Key. Letters: colour of the wire (IEC 60757)"})
 	i := 0
@@ -62,8 +62,28 @@ func schemKey(l *List, asm *layout.Assembly, at r2.Point) {
 		l.add(Text{Head: h, At: r2.Point{X: x + sample + 2, Y: y + small/2}, Size: small, S: k.word})
 		i++
 	}
-	x := at.X + float64(i/most)*(schemKeyW/2+1)
-	y := at.Y + 7 + float64(i%most)*pitch
+	place := func() (x, y float64) {
+		i++
+		return at.X + float64((i-1)/most)*(schemKeyW/2+1), at.Y + 7 + float64((i-1)%most)*pitch
+	}
+	x, y := place()
 	l.add(tag(h, r2.Point{X: x + sample/2, Y: y}, 7)...)
 	l.add(Text{Head: h, At: r2.Point{X: x + sample + 2, Y: y + small/2}, Size: small, S: "circuit"})
+	if !fails {
+		return
+	}
+	x, y = place()
+	vs := []geom.Vertex{{P: r2.Point{X: x, Y: y}}, {P: r2.Point{X: x + sample, Y: y}}}
+	for _, band := range failBands {
+		l.add(Strand{Head: h, V: vs, Width: 0.35 + band.more, Ink: band.ink, Butt: true})
+	}
+	l.add(Strand{Head: h, V: vs, Width: 0.35, Ink: Ink, Butt: true},
+		Text{Head: h, At: r2.Point{X: x + sample + 2, Y: y + small/2}, Size: small, S: "fails"})
+}
+
+// anyFails reports whether one of the findings fails.
+func anyFails(found []numbered) bool {
+	return slices.ContainsFunc(found, func(n numbered) bool {
+		return slices.ContainsFunc(n.all, func(f layout.Finding) bool { return f.Verdict == layout.Fail })
+	})
 }

@@ -428,7 +428,14 @@ func concerns(asm *layout.Assembly, s *schematic, f *layout.Finding) (wires []in
 	return nil, nodes
 }
 
-// redden lays a wide red line under the wires that a finding says fail.
+// failBands are laid under a wire that fails: the white one within the red one keeps the wire
+// readable in grey.
+var failBands = [2]struct {
+	more float64 // mm wider than the wire
+	ink  Colour
+}{{1.6, FailInk}, {0.7, Paperwhite}}
+
+// redden lays a wide red line with a white one in it under the wires that a finding says fail.
 func (g *schemGrid) redden(l *List, asm *layout.Assembly, s *schematic, lines []stretch, found []numbered) {
 	marked := map[int]bool{}
 	for _, n := range found {
@@ -441,12 +448,14 @@ func (g *schemGrid) redden(l *List, asm *layout.Assembly, s *schematic, lines []
 			}
 		}
 	}
-	for i, w := range s.wires {
-		if !marked[i] {
-			continue
-		}
-		for _, run := range joined(lines, i) {
-			l.add(Strand{Head: schemHead(w), V: chain(run), Width: (loadOf(w.wire.Role).width + 1.2) * g.k, Ink: FailInk})
+	for _, band := range failBands {
+		for i, w := range s.wires {
+			if !marked[i] {
+				continue
+			}
+			for _, run := range joined(lines, i) {
+				l.add(Strand{Head: schemHead(w), V: chain(run), Width: (loadOf(w.wire.Role).width + band.more) * g.k, Ink: band.ink})
+			}
 		}
 	}
 }

@@ -10,7 +10,7 @@ import (
 )
 
 // legend is the key to the lines and signs of the wiring sheets, tableW wide and legendH high.
-func legend(l *List, asm *layout.Assembly, at r2.Point) {
+func legend(l *List, asm *layout.Assembly, fails bool, at r2.Point) {
 	h := Head{Layer: Grid, ID: "key", Group: "key"}
 	l.add(Text{Head: h, At: r2.Point{X: at.X, Y: at.Y + 4.2}, Size: medium, S: "Key"})
 	type entry struct {
@@ -55,6 +55,12 @@ func legend(l *List, asm *layout.Assembly, at r2.Point) {
 	)
 	if !allRouted(asm) {
 		list = append(list, entry{"no way found", func(a, b r2.Point) { noWay(l, h, a, b) }})
+	}
+	if fails {
+		list = append(list, entry{"fails at the place marked red", func(a, b r2.Point) {
+			l.add(Strand{Head: h, V: []geom.Vertex{{P: a}, {P: b}}, Width: 2 + redWider, Ink: FailInk, Butt: true})
+			tube{head: h, width: 2, style: plain}.draw(l, []geom.Vertex{{P: a}, {P: b}})
+		}})
 	}
 	const pitch, sample = 5.2, 16.0
 	for i, e := range list {

@@ -150,14 +150,27 @@ func (w *wirePlan) drawEnds(l *List, v *view, prefix string, c *layout.Circuit) 
 	// No way: a red line from end to end, so that it is missed by nobody.
 	a, okA := endOf(c, false)
 	b, okB := endOf(c, true)
-	if okA && okB && !v.gone(a) && !v.gone(b) {
-		noWay(l, h, v.point(a), v.point(b))
+	if !okA || !okB {
+		return
+	}
+	for _, vs := range v.shown([]geom.Vertex{{P: a}, {P: b}}) {
+		if vs = v.run(vs); len(vs) > 1 {
+			noWay(l, h, vs[0].P, vs[len(vs)-1].P)
+		}
 	}
 }
 
-// noWay joins the ends of a circuit that has no way.
+// noWay joins the ends of a circuit that has no way, and strikes the line out.
 func noWay(l *List, h Head, a, b r2.Point) {
-	l.add(Strand{Head: h, V: []geom.Vertex{{P: a}, {P: b}}, Width: 0.5, Ink: FailInk, Dash: "2.5 1.5"})
+	const arm = 1.8
+	red := func(p, q r2.Point, dash string) {
+		l.add(Strand{Head: h, V: []geom.Vertex{{P: p}, {P: q}}, Width: 0.7, Ink: FailInk, Dash: dash})
+	}
+	red(a, b, "2.5 1.5")
+	m := a.Add(b).Mul(0.5)
+	for _, d := range [2]r2.Point{{X: arm, Y: arm}, {X: arm, Y: -arm}} {
+		red(m.Sub(d), m.Add(d), "")
+	}
 }
 
 // drawMarks draws where a circuit is tied down, where it goes up or down, and the edges that

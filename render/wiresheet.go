@@ -16,6 +16,7 @@ const (
 	wireAirY   = 5.0  // above and below
 	legendRows = 8    // in each of its two columns
 	legendH    = 49.0 // of the key to lines and signs
+	redWider   = 2.2  // than a circuit is the red line under it where it fails
 )
 
 // wireSheet draws where every wire runs: the whole craft from above, and where a larger scale
@@ -46,10 +47,10 @@ func (d *drawing) wireSheet() {
 		if t.first = next; next < len(t.rows) {
 			d.left = append(d.left, t)
 		}
-		legend(&p.sheet.List, d.asm, r2.Point{X: at.X, Y: p.frame.Hi.Y - titleH - legendH - 3})
+		legend(&p.sheet.List, d.asm, anyFails(d.onRoutes()), r2.Point{X: at.X, Y: p.frame.Hi.Y - titleH - legendH - 3})
 	} else {
 		d.left = append(d.left, circuitTable(d.asm))
-		legend(&p.sheet.List, d.asm, r2.Point{X: p.frame.Lo.X + 2, Y: area.Hi.Y + 2})
+		legend(&p.sheet.List, d.asm, anyFails(d.onRoutes()), r2.Point{X: p.frame.Lo.X + 2, Y: area.Hi.Y + 2})
 	}
 	within := func(geom.Rect) bool { return true }
 	if detail != nil {
@@ -71,7 +72,7 @@ func (d *drawing) wireSheet() {
 	v.arms = detail.body.cuts
 	p.scale = scaleText(detailK)
 	d.wireFrame(p)
-	legend(&p.sheet.List, d.asm, r2.Point{X: p.frame.Hi.X - tableW - 2, Y: area.Hi.Y + 2})
+	legend(&p.sheet.List, d.asm, anyFails(d.onRoutes()), r2.Point{X: p.frame.Hi.X - tableW - 2, Y: area.Hi.Y + 2})
 	d.drawWiring(p, detail, v, area, "wiring-body.", func(geom.Rect) bool { return true })
 	d.pages = append(d.pages, p)
 }
@@ -181,10 +182,12 @@ func (d *drawing) choosePaper(box geom.Rect, area func(geom.Rect, Paper) geom.Re
 func (d *drawing) wireFrame(p *page) { d.strip(p, d.wireCautions()) }
 
 // wireCautions are the cautions that belong to wiring.
-func (d *drawing) wireCautions() []string {
+func (d *drawing) wireCautions() []string { return wiringCautions() }
+
+func wiringCautions() []string {
 	return []string{
 		"Caution: check polarity with a meter at every plug and pad before the first connection.",
-		"Caution: first power-up through a current limit, propellers off. Never solder a lead that is joined to a pack.",
+		"Caution: first power-up through a current limit, propellers off. Packs burn when shorted: never solder a lead that is joined to one.",
 		"Caution: hot iron and joints, flux fumes: stand, fresh air, eye protection.",
 	}
 }
@@ -275,7 +278,7 @@ func (w *wirePlan) reddenAt(l *List, v *view, h Head, no int, q r2.Point, reach 
 	if best > reach {
 		return
 	}
-	wide := math.Max(diameter(w.asm.Circuits[no])*v.scale, wireLeast) + 2.2
+	wide := math.Max(diameter(w.asm.Circuits[no])*v.scale, wireLeast) + redWider
 	for _, vs := range v.shown(chain(between(path, at-reach, at+reach))) {
 		if len(vs) > 1 {
 			l.add(Strand{Head: h, V: v.run(vs), Width: wide, Ink: FailInk, Butt: true})

@@ -187,15 +187,42 @@ func TestSchematicNamesEveryWire(t *testing.T) {
 	}
 }
 
+// The cautions that go with soldering and the first power-up stand on every sheet of wires and under
+// the cut list.
 func TestWiringCautions(t *testing.T) {
-	sheets := wiredSheets(t, newWired().asm, nil, render.A4)
-	text := allText([]render.Sheet{sheets["wiring"], sheets["schematic"]})
-	for name, s := range text {
-		s = strings.ReplaceAll(s, "\n", " ")
-		for _, want := range []string{"check polarity", "current limit", "propellers off", "joined to a pack", "hot iron"} {
-			if !strings.Contains(s, want) {
-				t.Errorf("%s lacks the caution %q", name, want)
+	for _, p := range papers {
+		sheets, err := render.Sheets(newWired().asm, nil, render.Options{Paper: p})
+		if err != nil {
+			t.Fatal(err)
+		}
+		checked := 0
+		for name, s := range allText(sheets) {
+			if strings.HasPrefix(name, "wiring") || name == "schematic" {
+				checked++
+				warns(t, name, s)
 			}
+		}
+		under := ""
+		for _, s := range sheets {
+			for _, it := range s.List.Items {
+				if v, ok := it.(render.Text); ok && v.ID == "notes" {
+					under += v.S + " "
+				}
+			}
+		}
+		warns(t, "what stands under the lists", under)
+		if checked < 3 {
+			t.Errorf("%s: %d sheets of wires, want the plan, the pads and the schematic at least", p, checked)
+		}
+	}
+}
+
+func warns(t *testing.T, name, s string) {
+	t.Helper()
+	s = strings.ReplaceAll(s, "\n", " ")
+	for _, want := range []string{"check polarity", "current limit", "propellers off", "Packs burn", "joined to one", "hot iron"} {
+		if !strings.Contains(s, want) {
+			t.Errorf("%s lacks the caution %q", name, want)
 		}
 	}
 }

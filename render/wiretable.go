@@ -120,7 +120,8 @@ func wireNotes(asm *layout.Assembly) []string {
 	if slices.ContainsFunc(list.Lines, func(l layout.CutLine) bool { return l.Lead != nil }) {
 		out = append(out, "L: a lead that comes with its part; the length is what to leave of it. `dryfit wires` says what is spare.")
 	}
-	return append(out, "Letters of colours are those of IEC 60757.")
+	out = append(out, "Letters of colours are those of IEC 60757.")
+	return append(out, wiringCautions()...)
 }
 
 // sleeved says which circuits lie in sleeves of one size.
