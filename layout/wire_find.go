@@ -73,8 +73,8 @@ const leastOD = 0.5
 func (r *resolver) bundle(c *Circuit) route.Bundle {
 	od := max(c.OD.Value, leastOD)
 	b := route.Bundle{ID: c.ID, OD: od, Bend: c.Bend}
-	b.From, _ = bundleEnd(c.ends(false), od)
-	b.To, _ = bundleEnd(c.ends(true), od)
+	b.From, _ = bundleEnd(c.ends(false), od, c.thickest(od))
+	b.To, _ = bundleEnd(c.ends(true), od, c.thickest(od))
 	at := b.From.At
 	for i, v := range c.Spec.Via {
 		if v.HasAt {
@@ -95,6 +95,21 @@ func (r *resolver) bundle(c *Circuit) route.Bundle {
 		}
 	}
 	return b
+}
+
+// thickest is the diameter in mm of the thickest wire, od where it is not known of one.
+func (c *Circuit) thickest(od float64) float64 {
+	most := 0.0
+	for _, w := range c.Wires {
+		if w.Gauge == nil || w.Gauge.Wire == nil || w.Gauge.Wire.OD == nil || w.Gauge.Wire.OD.Missing {
+			return od
+		}
+		most = max(most, w.Gauge.Wire.OD.Value)
+	}
+	if most < leastOD {
+		return od
+	}
+	return min(most, od)
 }
 
 func (c *Circuit) ends(to bool) []*Terminal {

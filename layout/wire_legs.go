@@ -17,8 +17,8 @@ const legReach = 20.0
 // legsOf is the way of a capacitor's legs: straight out of the pads at their height as far as
 // the capacitor, and upright to it. false where something stands there, or the pads are too far away.
 func (c *Circuit) legsOf(s *route.Space, b route.Bundle) (route.Way, bool) {
-	b.From, _ = bundleEnd(c.ends(false), b.OD)
-	b.To, _ = bundleEnd(c.ends(true), b.OD)
+	b.From, _ = bundleEnd(c.ends(false), b.OD, b.OD)
+	b.To, _ = bundleEnd(c.ends(true), b.OD, b.OD)
 	is := func(k *Component) bool { return k != nil && k.Part != nil && k.Part.Kind == shapes.Capacitor }
 	var can, pads route.End
 	switch {

@@ -129,25 +129,26 @@ func TestMiddleOfARoute(t *testing.T) {
 }
 
 // TestBundleEnd: of three pads the third lies 20 mm away and is not counted: the bundle of 2 mm
-// begins between the other two, lies 1 above their face at 5 and leaves as they do.
+// begins between the other two and leaves as they do; its wires of 1 lie side by side there, their middle 0.5 above their
+// face at 5.
 func TestBundleEnd(t *testing.T) {
 	owner := &Component{ID: "stacks.main.board"}
 	pad := func(x, y float64) *Terminal {
 		return &Terminal{Owner: owner, At: r2.Point{X: x, Y: y}, Z: Fixed(5), Dir: r2.Point{X: 1}, Up: 1, Pad: &shapes.Pad{}}
 	}
 	ts := []*Terminal{pad(10, 0), pad(10, 4), pad(-10, 0)}
-	e, near := bundleEnd(ts, 2)
-	if e.At != (r2.Point{X: 10, Y: 2}) || math.Abs(e.Z-6) > 1e-12 || e.Dir != (r2.Point{X: 1}) || len(near) != 2 || e.Owner != owner.ID {
+	e, near := bundleEnd(ts, 2, 1)
+	if e.At != (r2.Point{X: 10, Y: 2}) || math.Abs(e.Z-5.5) > 1e-12 || math.Abs(e.Thick-1) > 1e-12 || e.Dir != (r2.Point{X: 1}) || len(near) != 2 || e.Owner != owner.ID {
 		t.Errorf("%+v with %d terminals", e, len(near))
 	}
-	// Its wire is longer by the straight way to the bundle's end, (-10, 0, 5) to (10, 2, 6).
-	if got, want := beside(ts[2], e), math.Sqrt(20*20+2*2+1); math.Abs(got-want) > 1e-12 {
+	// Its wire is longer by the straight way to the bundle's end, (-10, 0, 5) to (10, 2, 5.5).
+	if got, want := beside(ts[2], e), math.Sqrt(20*20+2*2+0.5*0.5); math.Abs(got-want) > 1e-12 {
 		t.Errorf("%g beside, want %g", got, want)
 	}
 	if got := beside(ts[0], e); got > 0 {
 		t.Errorf("%g beside for a pad of the bundle", got)
 	}
-	if up, ok := uprightEnd(ts, e); !ok || up.Dir != (r2.Point{}) || math.Abs(up.Z-5) > 1e-12 {
+	if up, ok := uprightEnd(ts, e); !ok || up.Dir != (r2.Point{}) || math.Abs(up.Z-5) > 1e-12 || up.Thick > 0 {
 		t.Errorf("straight off the pads: %+v, %v", up, ok)
 	}
 	ts[0].Pad.HasFacing = true

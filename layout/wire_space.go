@@ -172,8 +172,9 @@ func (a *Assembly) boardTops() map[*Body]bool {
 }
 
 // bundleEnd is where a circuit as one body begins or ends: the middle of those terminals that
-// lie near the first one. The others' wires part from the bundle there.
-func bundleEnd(ts []*Terminal, od float64) (route.End, []*Terminal) {
+// lie near the first one. The others' wires part from the bundle there. On pads its wires, the
+// thickest of them so thick, lie side by side.
+func bundleEnd(ts []*Terminal, od, thick float64) (route.End, []*Terminal) {
 	var near []*Terminal
 	for _, t := range ts {
 		if t.At.Sub(ts[0].At).Norm() <= nearTerminals {
@@ -191,7 +192,8 @@ func bundleEnd(ts []*Terminal, od float64) (route.End, []*Terminal) {
 		case t.bedUp != 0:
 			z = t.bed.Nominal() + t.bedUp*od/2
 		case t.Port == nil && t.Up != 0 && t.Dir != zero2:
-			z += float64(t.Up) * od / 2 // it lies on the pad
+			z += float64(t.Up) * thick / 2 // it lies on the pad
+			e.Thick = thick
 		}
 		e.Z += z * n
 	}
@@ -217,7 +219,7 @@ func uprightEnd(ts []*Terminal, e route.End) (route.End, bool) {
 			n++
 		}
 	}
-	e.Z, e.Dir = z/n, zero2
+	e.Z, e.Dir, e.Thick = z/n, zero2, 0
 	return e, true
 }
 

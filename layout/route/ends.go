@@ -24,7 +24,8 @@ type entry struct {
 // levels leads on through free air at its height, to the place over or under a level that is
 // reached first by that level. If there is none, it tells the first thing in the way, if one is.
 func (c *class) entries(e End) (list []entry, stopped *wall) {
-	others := c.between(e.Z-c.r, e.Z+c.r, nil, false, func(s *Solid) bool { return e.owns(s) })
+	lo, hi := c.heights(&e)
+	others := c.between(lo, hi, nil, false, func(s *Solid) bool { return e.owns(s) })
 	out := c.leave(e)
 	if e.Dir.Norm() > 0 {
 		if stopped = blocker(others, e.At, out); stopped != nil {
@@ -56,6 +57,15 @@ func (c *class) entries(e End) (list []entry, stopped *wall) {
 	return list, stopped
 }
 
+// heights are those between which a bundle leaves an end.
+func (c *class) heights(e *End) (lo, hi float64) {
+	half := c.r
+	if e.Thick > 0 {
+		half = min(e.Thick/2, c.r)
+	}
+	return e.Z - half, e.Z + half
+}
+
 // clearing leads an entry that lies inside the clearance of something out of it, and reports
 // whether that can be done.
 func (l *level) clearing(e *entry) bool {
@@ -85,7 +95,8 @@ func (c *class) upright(e End, l *level, at r2.Point) *wall {
 	lo, hi := l.z-c.r, l.z+c.r
 	var skip func(*Solid) bool
 	if e.Dir.Norm() > 0 {
-		lo, hi = min(lo, e.Z-c.r), max(hi, e.Z+c.r)
+		low, high := c.heights(&e)
+		lo, hi = min(lo, low), max(hi, high)
 	} else {
 		lo, hi = min(lo, e.Z), max(hi, e.Z)
 		skip = func(s *Solid) bool { return !s.Level && !s.Bare && e.owns(s) }
@@ -188,7 +199,8 @@ func (c *class) leave(e End) r2.Point {
 	if !(n > 0) {
 		return e.At
 	}
-	own := c.between(e.Z-c.r, e.Z+c.r, nil, false, func(s *Solid) bool { return !e.owns(s) })
+	lo, hi := c.heights(&e)
+	own := c.between(lo, hi, nil, false, func(s *Solid) bool { return !e.owns(s) })
 	own = slices.DeleteFunc(own, func(w *wall) bool { return w.of.sheet })
 	u := e.Dir.Mul(1 / n)
 	at := e.At

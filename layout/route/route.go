@@ -31,7 +31,7 @@ func Find(space *Space, b Bundle) Way { return FindAll(space, []Bundle{b})[0] }
 //   - through an opening (Hole) that nothing else takes and in which a circle of OD + 2·Edge has
 //     room: straight over its rim, upright (thickness + OD), and straight on.
 //
-// From an end it goes straight out in Dir until it is free of the bodies of its Owner at that
+// From an end it goes straight out in Dir, as high as the end is Thick, until it is free of the bodies of its Owner at that
 // height (Leave), then upright to a level; an end without Dir goes upright at once, through what else of its owner lies
 // there but not through a board, and so does one that something else stands before. An end that comes
 // out beside all levels hangs through free air to the nearest place over or under one. Between
@@ -217,7 +217,7 @@ func finite(v ...float64) bool {
 func (b *Bundle) sound() bool {
 	ok := finite(b.OD, b.Bend) && b.OD > 0 && b.Bend >= 0
 	for _, e := range [2]*End{&b.From, &b.To} {
-		ok = ok && finite(e.At.X, e.At.Y, e.Z, e.Dir.X, e.Dir.Y)
+		ok = ok && finite(e.At.X, e.At.Y, e.Z, e.Dir.X, e.Dir.Y, e.Thick)
 	}
 	for i := range b.Via {
 		ok = ok && finite(b.Via[i].At.X, b.Via[i].At.Y)

@@ -50,6 +50,9 @@ type End struct {
 	Z     float64
 	Dir   r2.Point // unit, in which it leaves; zero: upright
 	Owner string   // component whose solids it may pass in leaving
+	// Thick is how high the bundle is where it leaves, in mm: its wires lie side by side on their
+	// pads. 0: as high as wide.
+	Thick float64
 }
 
 // Stop is a place to pass.
