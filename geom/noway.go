@@ -15,7 +15,7 @@ import (
 // passed last, when the first way from From to To opens: to make a way, Need - Gap is the
 // least by which the gaps on it must grow. Any other gap on that way that is too narrow
 // lacks no more than this one, and if none is too narrow it is enough to widen this one.
-// If Gap is 0 the obstacles touch or overlap there.
+// If Gap is 0 the obstacles touch or overlap there, and on every other way as well.
 //
 // If Solid is set, one obstacle goes all the way round one of the points and there is no
 // gap that could be widened: Gap is 0, and both At are the obstacle's point nearest to
@@ -45,6 +45,15 @@ type bar struct {
 	i, j         int32 // the pieces that it joins
 	p, q         r2.Point
 	length, need float64
+}
+
+// lacks is by how much the bar is too short, without end where the obstacles touch or overlap: no lowering
+// of clearances opens that.
+func (b *bar) lacks() float64 {
+	if b.length <= 0 {
+		return math.Inf(1)
+	}
+	return b.need - b.length
 }
 
 // barrier is the obstacles' boundaries as a graph: its nodes are the starts of pieces,
@@ -152,7 +161,7 @@ func (b *barrier) findBars() bool {
 		})
 	}
 	slices.SortFunc(b.bars, func(v, w bar) int {
-		if c := compare(w.need-w.length, v.need-v.length); c != 0 {
+		if c := compare(w.lacks(), v.lacks()); c != 0 {
 			return c
 		}
 		if v.i != w.i {

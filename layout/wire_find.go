@@ -23,25 +23,78 @@ func (a *Assembly) awayFromDiscs(space *route.Space) *route.Space {
 	return &out
 }
 
-// findWays routes the bundles. A wire leaves a pad over the edge of its part; where there is
-// no way from there, it is led straight off the pad, as builders do with leads that have no
-// room behind a board.
-func findWays(space *route.Space, bundles []route.Bundle, all []*Circuit) []route.Way {
-	finder := route.NewFinder(space)
-	ways := finder.FindAll(bundles)
+// findWays routes the bundles off the discs by what hard parts need, and those that find no way so, or only a
+// much longer one, as near as may be; both so that they run beside each other. A wire leaves a pad over the edge of its part; where there is no way from
+// there, or only one much longer than the straight line, it is led straight off the pad, as builders do
+// with leads that have no room behind a board. The bundles' ends are set to what was taken.
+func findWays(off, near *route.Space, bundles []route.Bundle, all []*Circuit) []route.Way {
+	wide := route.NewFinder(off)
+	f := &wayFinder{all: all, bundles: bundles, ways: wide.FindAll(bundles), finders: make([]*route.Finder, len(bundles))}
+	for i := range bundles {
+		f.finders[i] = wide
+	}
+	if f.straightOff(wide); len(f.doubtful()) > 0 {
+		tight := route.NewFinder(near)
+		f.nearer(tight)
+		f.straightOff(tight)
+	}
+	if f.changed {
+		return route.Together(f.finders, bundles)
+	}
+	return f.ways
+}
+
+// A wayFinder holds what has been found so far.
+type wayFinder struct {
+	all     []*Circuit
+	bundles []route.Bundle
+	finders []*route.Finder
+	ways    []route.Way // before the bundles that changed are spread again
+	changed bool
+}
+
+// roundabout tells a way that is so much longer than the straight line that another one is looked for.
+func roundabout(b *route.Bundle, length float64) bool {
+	return length > 1.5*vec(b.From.At, b.From.Z).Sub(vec(b.To.At, b.To.Z)).Norm()+30
+}
+
+// muchShorter is the share of the length of a way that another one, straight off the pads or nearer to the discs, must not
+// exceed to be taken instead.
+const muchShorter = 0.75
+
+// doubtful lists the bundles that have no way yet or one that is much longer than the straight line.
+func (f *wayFinder) doubtful() []int {
+	var out []int
+	for i, w := range f.ways {
+		if w.Blocked != nil || roundabout(&f.bundles[i], w.Length) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// nearer looks for ways of the doubtful ones in the space of another finder.
+func (f *wayFinder) nearer(by *route.Finder) {
+	of := f.doubtful()
+	var tries []route.Bundle
+	for _, i := range of {
+		tries = append(tries, f.bundles[i])
+	}
+	f.better(by, tries, of)
+}
+
+// straightOff looks for ways of the doubtful ones straight off the pads at one end or both.
+func (f *wayFinder) straightOff(by *route.Finder) {
 	var tries []route.Bundle // together, as bundles of one diameter share what is worked out for it
 	var of []int
-	for i, w := range ways {
-		if w.Blocked == nil {
-			continue
-		}
-		from, okFrom := uprightEnd(all[i].ends(false), bundles[i].From)
-		to, okTo := uprightEnd(all[i].ends(true), bundles[i].To)
+	for _, i := range f.doubtful() {
+		from, okFrom := uprightEnd(f.all[i].ends(false), f.bundles[i].From)
+		to, okTo := uprightEnd(f.all[i].ends(true), f.bundles[i].To)
 		for _, try := range []struct{ from, to bool }{{true, false}, {false, true}, {true, true}} {
 			if try.from && !okFrom || try.to && !okTo {
 				continue
 			}
-			b := bundles[i]
+			b := f.bundles[i]
 			if try.from {
 				b.From = from
 			}
@@ -51,19 +104,31 @@ func findWays(space *route.Space, bundles []route.Bundle, all []*Circuit) []rout
 			tries, of = append(tries, b), append(of, i)
 		}
 	}
-	if len(tries) == 0 {
-		return ways
-	}
-	changed := map[int]bool{}
-	for k, w := range finder.FindAll(tries) {
-		if i := of[k]; w.Blocked == nil && !changed[i] {
-			bundles[i], changed[i] = tries[k], true
+	f.better(by, tries, of)
+}
+
+// better takes the ways of tries that are better than those had so far: a way where there was none, one that is
+// much shorter, and of what blocks them the gap that lacks least.
+func (f *wayFinder) better(by *route.Finder, tries []route.Bundle, of []int) {
+	for k, w := range by.FindAll(tries) {
+		i := of[k]
+		was := &f.ways[i]
+		is := w.Blocked == nil && w.Length <= muchShorter*was.Length
+		if was.Blocked != nil {
+			is = w.Blocked == nil || lacks(w.Blocked) < lacks(was.Blocked)-1e-9
+		}
+		if is {
+			f.bundles[i], f.finders[i], f.ways[i], f.changed = tries[k], by, w, true
 		}
 	}
-	if len(changed) > 0 {
-		return finder.FindAll(bundles)
+}
+
+// lacks is by how much the gap that blocks a way is too narrow, infinite where there is none.
+func lacks(b *route.Blocked) float64 {
+	if b.Enclosed {
+		return math.Inf(1)
 	}
-	return ways
+	return b.Need - b.Gap
 }
 
 // leastOD is the diameter in mm that a bundle counts with at least, also where none is known.

@@ -25,28 +25,24 @@ func (r *resolver) routeWires() {
 	for _, c := range a.Circuits {
 		b := r.bundle(c)
 		if legs, ok := c.legsOf(space, b); ok { // shorter than any other way: level and upright add up on all of them
-			c.Route = a.routeOf(c, legs)
+			c.Route = a.routeOf(c, b, legs)
 			c.measure(b)
 			continue
 		}
 		bundles, routed = append(bundles, b), append(routed, c)
 	}
-	// Off the discs by what hard parts need if all find a way so, else as near as may be.
-	ways := findWays(a.awayFromDiscs(space), slices.Clone(bundles), routed)
-	if slices.ContainsFunc(ways, func(w route.Way) bool { return w.Blocked != nil }) {
-		ways = findWays(space, bundles, routed)
-	}
+	ways := findWays(a.awayFromDiscs(space), space, bundles, routed)
 	for i, c := range routed {
 		if i >= len(ways) {
 			break
 		}
-		c.Route = a.routeOf(c, ways[i])
+		c.Route = a.routeOf(c, bundles[i], ways[i])
 		c.measure(bundles[i])
 	}
 }
 
 // routeOf turns what the router found into a route with its edges and ties.
-func (a *Assembly) routeOf(c *Circuit, w route.Way) *Route {
+func (a *Assembly) routeOf(c *Circuit, bundle route.Bundle, w route.Way) *Route {
 	if w.Blocked != nil {
 		b := Blocked(*w.Blocked)
 		return &Route{Blocked: &b}
@@ -76,8 +72,21 @@ func (a *Assembly) routeOf(c *Circuit, w route.Way) *Route {
 		run += l.Length
 		out.Legs = append(out.Legs, leg)
 	}
+	out.flatten(0, 1, bundle.From.Thick)
+	out.flatten(len(out.Legs)-1, -1, bundle.To.Thick)
 	out.Ties = a.ties(c, out)
 	return out
+}
+
+// flatten notes how high the legs are by which the route leaves its pads: level from leg i on, and then upright.
+func (r *Route) flatten(i, step int, thick float64) {
+	for _, kind := range []LegKind{LegLeave, LegDrop} {
+		if i < 0 || i >= len(r.Legs) || r.Legs[i].Kind != kind {
+			return
+		}
+		r.Legs[i].Flat = thick
+		i += step
+	}
 }
 
 // sharp tells the plates whose edges cut insulation: carbon and glass, which fray into

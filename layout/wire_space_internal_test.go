@@ -4,6 +4,9 @@ import (
 	"math"
 	"testing"
 
+	"github.com/golang/geo/r2"
+
+	"dryfit/geom"
 	"dryfit/layout/route"
 )
 
@@ -101,5 +104,46 @@ plates:
 	o := s.Solids[0]
 	if o.ID != "plates.duct" || math.Abs(o.Lo-2) > 1e-9 || math.Abs(o.Hi-14) > 1e-9 || o.Level || len(o.Plan[0].Holes) != 1 {
 		t.Errorf("%+v", o)
+	}
+}
+
+// TestLeaningAntennaLetsLeadsPass: a stem of 30, 2 thick, leans by 45 degrees: 21.21 in plan, in 8 pieces of 2.652. Over x = 8 there are
+// the third, to 7.955 + 1, and the fourth; the third begins 2 · 2.652 higher than the base, less the rim's 0.707: 4.596. So what is 4 high
+// passes under it there, and at x = 5 it does not: the second piece begins 1.945 over the base.
+func TestLeaningAntennaLetsLeadsPass(t *testing.T) {
+	_, s := spaceOf(t, `
+dryfit: 1
+name: lean
+parts:
+  sheet: {kind: material, density: 1.5, conducts: true}
+  whip: {kind: antenna, rod: 30 ±0, rod-diameter: 2 ±0, mass: 2}
+plates:
+  base: {material: sheet, thickness: 3 ±0, outline: {rectangle: [100, 80]}}
+antennas: {whip: {part: whip, on: base.top, at: [0, 0], lean: 45 deg, towards: 0 deg}}
+`)
+	least := func(x float64) float64 {
+		lo := math.Inf(1)
+		for _, o := range s.Solids {
+			if o.Owner == "antennas.whip" && geom.DistancePoint(o.Plan[0], r2.Point{X: x}).Dist < 0 {
+				lo = min(lo, o.Lo)
+			}
+		}
+		return lo
+	}
+	pieces := 0
+	for _, o := range s.Solids {
+		if o.Owner == "antennas.whip" {
+			pieces++
+		}
+	}
+	step := 30 / math.Sqrt2 / 8
+	if pieces != 8 {
+		t.Errorf("%d pieces, want 8", pieces)
+	}
+	if got, want := least(8), 3+2*step-math.Sqrt2/2; math.Abs(got-want) > 1e-6 {
+		t.Errorf("over x = 8 from %g, want %g", got, want)
+	}
+	if got, want := least(5), 3+step-math.Sqrt2/2; math.Abs(got-want) > 1e-6 {
+		t.Errorf("over x = 5 from %g, want %g", got, want)
 	}
 }

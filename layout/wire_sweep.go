@@ -18,6 +18,7 @@ type Stretch struct {
 	circuit *Circuit
 	share   float64 // of the circuit's slack
 	way     []r3.Vector
+	flat    []float64 // how high it is between two places of way, 0 for as thick as it is
 	on      [2]string // plates on whose faces its ends lie
 	more    float64   // mm of lead beyond way and slack: a pack's own lead is not cut
 }
@@ -53,9 +54,12 @@ func (t *track) stretch(c *Circuit, lo, hi float64) Stretch {
 	if t.total > 0 {
 		s.share = (hi - lo) / t.total
 	}
-	for i, n := 0, int(min(math.Ceil(hi-lo), 400)); i <= n; i++ {
-		u, h, _ := t.at(lo + (hi-lo)*float64(i)/float64(max(n, 1)))
+	for i, n := 0, int(min(max(1, math.Ceil(hi-lo)), 400)); i <= n; i++ {
+		u, h, _ := t.at(lo + (hi-lo)*float64(i)/float64(n))
 		s.way = append(s.way, r3.Vector{X: u.X, Y: u.Y, Z: h})
+		if _, _, leg := t.at(lo + (hi-lo)*(float64(i)-0.5)/float64(n)); i > 0 && leg != nil {
+			s.flat = append(s.flat, leg.Flat)
+		}
 	}
 	if c.Mate == nil {
 		return s
@@ -230,14 +234,14 @@ func (a *Assembly) discGap(s *Stretch, r *Rotor, slack float64) (gap float64, at
 		return bulge * math.Sqrt(max(0, 1-u*u))
 	}
 	gap = math.Inf(1)
-	near := func(p, q r3.Vector, b float64) {
+	near := func(p, q r3.Vector, b, high float64) {
 		mid := p.Add(q).Mul(0.5)
 		_, _, off := geom.Seg{A: r2.Point{X: p.X, Y: p.Y}, B: r2.Point{X: q.X, Y: q.Y}}.Nearest(r.At)
 		flat := off - radius - b - half
 		if flat > gap {
 			return
 		}
-		lo, hi := a.confine(r2.Point{X: mid.X, Y: mid.Y}, q.Sub(p).Norm()/2, min(p.Z, q.Z), max(p.Z, q.Z), b, half)
+		lo, hi := a.confine(r2.Point{X: mid.X, Y: mid.Y}, q.Sub(p).Norm()/2, min(p.Z, q.Z), max(p.Z, q.Z), b, half, high)
 		height, face := r.upright(lo, hi, need)
 		g := height
 		if flat > 0 && height > 0 {
@@ -258,17 +262,33 @@ func (a *Assembly) discGap(s *Stretch, r *Rotor, slack float64) (gap float64, at
 		if t0 < 0.5 && 0.5 < t1 {
 			b = bulge
 		}
-		near(point(t0), point(t1), min(b, stiff(max(t0, min(t1, 0.5)))))
+		near(point(t0), point(t1), min(b, stiff(max(t0, min(t1, 0.5)))), s.high(t0, t1, half))
 	}
 	for i := 1; i < len(s.way); i++ {
-		near(s.way[i-1], s.way[i], 0)
+		near(s.way[i-1], s.way[i], 0, s.high(float64(i-1)/float64(len(s.way)-1), float64(i)/float64(len(s.way)-1), half))
 	}
 	return gap, at, band
 }
 
+// high is half the height of the bundle between two shares of a stretch.
+func (s *Stretch) high(from, to, half float64) float64 {
+	n := len(s.flat)
+	high := 0.0
+	for i := int(from*float64(n) + 1e-9); i < n && float64(i) < to*float64(n)-1e-9; i++ {
+		if s.flat[i] <= 0 || s.flat[i]/2 >= half {
+			return half
+		}
+		high = max(high, s.flat[i]/2)
+	}
+	if high > 0 {
+		return high
+	}
+	return half
+}
+
 // confine is the height that a piece of a bundle can take, which is half long to either side of
-// p, lies from z0 to z1 high and can move by b, between the plates over and under it.
-func (a *Assembly) confine(p r2.Point, long, z0, z1, b, half float64) (lo, hi float64) {
+// p, has its middle from z0 to z1 high and can move by b, between the plates over and under it: half as thick, half as high.
+func (a *Assembly) confine(p r2.Point, long, z0, z1, b, thick, half float64) (lo, hi float64) {
 	const lies = 0.3 // mm by which a bundle may be drawn into the plate that it lies on
 	lo, hi = z0-b-half, z1+b+half
 	for _, pl := range a.Plates {
@@ -277,7 +297,7 @@ func (a *Assembly) confine(p r2.Point, long, z0, z1, b, half float64) (lo, hi fl
 		if !under && !over {
 			continue
 		}
-		w, inside := withinPlate(pl, p, 4*half)
+		w, inside := withinPlate(pl, p, 4*thick)
 		if w -= long; !inside || w <= 0 {
 			continue
 		}

@@ -78,7 +78,7 @@ func TestConfine(t *testing.T) {
 		{[]*Plate{plate(30, 2, 5), plate(30, 9, 11)}, 5, 9},
 	} {
 		a := &Assembly{Plates: q.plates}
-		if lo, hi := a.confine(r2.Point{}, 0, 6, 6, 10, 1); math.Abs(lo-q.lo) > 1e-9 || math.Abs(hi-q.hi) > 1e-9 {
+		if lo, hi := a.confine(r2.Point{}, 0, 6, 6, 10, 1, 1); math.Abs(lo-q.lo) > 1e-9 || math.Abs(hi-q.hi) > 1e-9 {
 			t.Errorf("%d plates: %g to %g, want %g to %g", len(q.plates), lo, hi, q.lo, q.hi)
 		}
 	}

@@ -120,6 +120,7 @@ type Leg struct {
 	Length  float64   // mm
 	Through string    // edges and holes: ID of the plate, name of the hole
 	Lane    float64   // mm that it is drawn and lies to the left of the shortest way, beside others
+	Flat    float64   // mm, how high the bundle is where its wires lie side by side, off their pads; 0: as thick as it is
 }
 
 // TiePlace is where a circuit is tied down.

@@ -132,16 +132,9 @@ func (m *parts) find(level int, at r2.Point) int {
 	}
 	pocket := f.Pocket(at)
 	if pocket < 0 {
-		// The bundle first leads straight out of the clearance: look where to.
-		for _, w := range m.c.levels[level].walls {
-			for _, l := range w.outline() {
-				q := w.loops[l.lap].segs[l.from].A
-				if m.c.levels[level].free(q) {
-					if _, err := f.Length(at, q); err == nil && f.Pocket(q) >= 0 {
-						return m.find(level, q)
-					}
-				}
-			}
+		// The bundle first leads straight out of the clearance.
+		if q, ok := f.WayOut(at); ok && f.Pocket(q) >= 0 {
+			return m.find(level, q)
 		}
 		return -1
 	}
@@ -168,6 +161,7 @@ func (m *parts) join(p *pair) {
 			}
 		}
 	}
+	m.edges(p)
 	if p.lo.sheet < 0 || p.lo.sheet != p.hi.sheet {
 		return
 	}
@@ -221,8 +215,11 @@ func (m *parts) leave(b *Bundle, k int) {
 	}
 	further := func(q int, why *Blocked) {
 		lack := why.Need - why.Gap
-		if why.Enclosed {
+		switch {
+		case why.Enclosed:
 			lack = 1e6 // no gap at all: only if nothing else leads on
+		case why.Gap < touch:
+			lack += 1e5 // two things that touch or overlap: rather a gap that there is
 		}
 		if lack < p.lack {
 			lack, why = p.lack, p.why

@@ -161,7 +161,13 @@ func (c *class) hang(e End, out r2.Point, straight geom.Path, list *[]entry) (st
 						return
 					}
 				}
-				if field.Pocket(out) != field.Pocket(p) {
+				// Both may lie inside a clearance, out of which the way first leads, but not in a body.
+				if inBody(walls, out) || inBody(walls, p) {
+					return
+				}
+				a, okA := field.WayOut(out)
+				b, okB := field.WayOut(p)
+				if !okA || !okB || field.Pocket(a) != field.Pocket(b) {
 					return
 				}
 				var err error
@@ -190,6 +196,16 @@ func (c *class) hang(e End, out r2.Point, straight geom.Path, list *[]entry) (st
 		}
 	}
 	return stopped
+}
+
+// inBody reports whether a point lies in what one of the walls stands for.
+func inBody(ws []*wall, p r2.Point) bool {
+	for _, w := range ws {
+		if toBox(p, &w.box) <= 0 && geom.DistancePoint(w.plan, p).Dist < -play {
+			return true
+		}
+	}
+	return false
 }
 
 // leave returns where a bundle that goes straight out of an end is first free of the bodies

@@ -116,6 +116,16 @@ func (f *Finder) search(c *class, s *search, b *Bundle) (*thread, *Blocked) {
 
 // FindAll is the function [FindAll] for the finder's space.
 func (f *Finder) FindAll(bundles []Bundle) []Way {
+	return findAll(func(int) *Finder { return f }, bundles)
+}
+
+// Together is FindAll with a finder for each bundle, spaces that differ in nothing but how far bundles
+// keep off: all of them are spread together.
+func Together(finders []*Finder, bundles []Bundle) []Way {
+	return findAll(func(i int) *Finder { return finders[i] }, bundles)
+}
+
+func findAll(finder func(int) *Finder, bundles []Bundle) []Way {
 	ways := make([]Way, len(bundles))
 	threads := make([]*thread, len(bundles))
 	classes := byDiameter(bundles)
@@ -127,6 +137,7 @@ func (f *Finder) FindAll(bundles []Bundle) []Way {
 				ways[i].Blocked = &Blocked{Enclosed: true}
 				continue
 			}
+			f := finder(i)
 			t, blocked := f.search(f.classOf(b.OD), &search, b)
 			if blocked != nil {
 				ways[i].Blocked = blocked

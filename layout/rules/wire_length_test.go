@@ -13,20 +13,20 @@ func TestWireLength(t *testing.T) { testRule(t, wireLength, "ok tight fail unkno
 
 func TestWireLengthFollowsTheFigures(t *testing.T) {
 	testChanges(t, wireLength, []change{
-		// 3 further off: 100 - 79.
-		{"long", "at: [30, 0]", "at: [33, 0]", "ok 21.00"},
-		// No slack: 100 - 66.
-		{"long", "gauge: thin,", "gauge: thin, slack: 0 mm,", "ok 34.00"},
-		// 6 less slack: just so.
-		{"too-short", "gauge: thin,", "gauge: thin, slack: 4 mm,", "tight 0.00"},
+		// 3 further off: 100 - 77.8.
+		{"long", "at: [30, 0]", "at: [33, 0]", "ok 22.20"},
+		// No slack: 100 - 64.8.
+		{"long", "gauge: thin,", "gauge: thin, slack: 0 mm,", "ok 35.20"},
+		// 4.8 less slack: just so.
+		{"too-short", "gauge: thin,", "gauge: thin, slack: 5.2 mm,", "tight 0.00"},
 	})
-	// 70 is 6 short, and 17.2 may be lost: 93.2, sold in steps of 5.
+	// 70 is 4.8 short, and 17.18 may be lost: 91.98, sold in steps of 5.
 	wantFix(t, wireLength, changed(t, wireLength, "too-short"), "get leads of 95 mm")
 }
 
 // Leads with less than 25 over can be soldered once only, which is told but is no fault.
 func TestWireLengthTellsWhetherAJointCanBeMadeAgain(t *testing.T) {
-	for gauge, want := range map[string]bool{"100 mm ±2": true, "110 mm ±2": false} { // 24 and 34 over
+	for gauge, want := range map[string]bool{"99 mm ±2": true, "100 mm ±2": false} { // 24.2 and 25.2 over
 		o := judgeText(t, wireLength, changed(t, wireLength, "long", "100 mm ±2", gauge))
 		if got := strings.Contains(o.Findings[0].Message, "too little to solder anew"); got != want {
 			t.Errorf("%s: %q", gauge, o.Findings[0].Message)
