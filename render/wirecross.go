@@ -164,12 +164,15 @@ func (w *way) changesSide(o *way, m meeting) bool {
 	}
 	back, ahead := w.at(m.a-step), w.at(m.a+step)
 	p, q := o.at(m.b-step), o.at(m.b+step)
-	return !w.passes(p) && !w.passes(q) && sideOfBend(back, m.p, ahead, p)*sideOfBend(back, m.p, ahead, q) < 0
+	return !w.passes(p, m.a, 2*step) && !w.passes(q, m.a, 2*step) && sideOfBend(back, m.p, ahead, p)*sideOfBend(back, m.p, ahead, q) < 0
 }
 
-// passes reports whether the way runs through a point, within 0.01 mm.
-func (w *way) passes(p r2.Point) bool {
-	for _, g := range w.path {
+// passes reports whether the way runs through a point, within 0.01 mm, where it is up to reach from a length along it.
+func (w *way) passes(p r2.Point, along, reach float64) bool {
+	for i, g := range w.path {
+		if w.from[i] > along+reach || w.from[i]+g.Length() < along-reach {
+			continue
+		}
 		if _, _, d := g.Nearest(p); d < 0.01 {
 			return true
 		}

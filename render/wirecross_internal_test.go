@@ -98,3 +98,13 @@ func TestGapOverAJoint(t *testing.T) {
 		t.Errorf("cuts %v and %v, want 8.5 to 10.5 and 0 to 1", a, b)
 	}
 }
+
+// A way that runs along the other one elsewhere, and comes back to cross it, is bridged where it crosses: one goes along y = 0 from
+// x = 0 to 20, turns round and crosses at (30, 0); the other lies on y = 0 from 2 to 40.
+func TestCrossingAfterRunningAlong(t *testing.T) {
+	all := append(way1(0, 9, p2(0, 0), p2(20, 0), p2(25, 5), p2(35, -5)), way1(1, 5, p2(2, 0), p2(40, 0))...)
+	got := bridge(all, func(int) float64 { return 1 }, 0.5)
+	if len(got) != 1 || got[0].at.Sub(p2(30, 0)).Norm() > 1e-9 {
+		t.Errorf("%+v, want one at (30, 0)", got)
+	}
+}
