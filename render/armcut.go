@@ -174,9 +174,12 @@ func chord(sheets []outlined, p, u r2.Point) (lo, hi float64, plates []string) {
 	return lo, hi, plates
 }
 
-// breaksOff reports whether a body is drawn broken off at the arms: plates and the screws
-// in them.
+// breaksOff reports whether a body is drawn broken off: at the arms plates and the screws
+// in them, in a pane everything.
 func (v *view) breaksOff(s *shadow) bool {
+	if v.pane != nil {
+		return true
+	}
 	return len(v.arms) > 0 && s.shown != Sweep && (s.body.Kind == layout.PlateBody || s.body.Kind == layout.FastenBody)
 }
 
@@ -188,7 +191,7 @@ func (v *view) left(s *shadow, vs []geom.Vertex, closed bool) []edge {
 	return v.clip(vs, closed)
 }
 
-// clipArms returns what of an outline is left when the arms are broken off.
+// clipArms returns what of an outline is left when the arms are broken off, within the pane.
 func (v *view) clipArms(vs []geom.Vertex, closed bool) []edge {
 	n := len(vs)
 	last := n - 1
@@ -213,6 +216,11 @@ func (v *view) clipArms(vs []geom.Vertex, closed bool) []edge {
 				if rim := &v.arms[k].rim[j]; rim.Box.Intersects(own.Box) {
 					at = own.Cuts(rim, at)
 				}
+			}
+		}
+		if v.pane != nil {
+			for j := range v.pane.rim {
+				at = own.Cuts(&v.pane.rim[j], at)
 			}
 		}
 		slices.Sort(at)
@@ -240,8 +248,12 @@ func (v *view) clipArms(vs []geom.Vertex, closed bool) []edge {
 	return out
 }
 
-// gone reports whether a point of the plan lies on an arm beyond where that is broken off.
+// gone reports whether a point of the plan lies on an arm beyond where that is broken off, or
+// outside the pane.
 func (v *view) gone(q r2.Point) bool {
+	if v.pane != nil && !v.pane.box.Contains(q) {
+		return true
+	}
 	for i := range v.arms {
 		if v.arms[i].gone(q) {
 			return true

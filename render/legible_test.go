@@ -103,8 +103,12 @@ func crossings(l render.List, pick func(render.Strand) bool) []string {
 		for i := 1; i < len(v.V); i++ {
 			// Arcs by chords of a tenth: bulges are those of gentle bends.
 			s := geom.Seg{A: v.V[i-1].P, B: v.V[i].P, Bulge: v.V[i-1].Bulge}
-			for k := range 10 {
-				lines = append(lines, line{v.ID, s.At(float64(k) / 10), s.At(float64(k+1) / 10), v.V[0].P, v.V[len(v.V)-1].P})
+			n := 1
+			if s.Bulge != 0 {
+				n = 10
+			}
+			for k := range n {
+				lines = append(lines, line{v.ID, s.At(float64(k) / float64(n)), s.At(float64(k+1) / float64(n)), v.V[0].P, v.V[len(v.V)-1].P})
 			}
 		}
 	}

@@ -53,7 +53,7 @@ type Options struct {
 
 // Sheet is one drawing.
 type Sheet struct {
-	Name  string // "top", "body", "side", "wiring", "wiring-body", "wiring-pads", "schematic", "list", "list-2"
+	Name  string // "top", "body", "side", "wiring", "wiring-body", "wiring-levels", "wiring-pads", "schematic", "list", "list-2"
 	Title string
 	Desc  string
 	Scale string // "1:2", "" for lists
@@ -104,7 +104,7 @@ func Sheets(asm *layout.Assembly, outcomes []layout.Outcome, opt Options) ([]She
 	if err := d.check(); err != nil {
 		return nil, err
 	}
-	d.draw((*drawing).topSheet, (*drawing).bodySheet, (*drawing).sideSheet, (*drawing).wireSheet, (*drawing).padSheets, (*drawing).schemSheet)
+	d.draw((*drawing).topSheet, (*drawing).bodySheet, (*drawing).sideSheet, (*drawing).wireSheet, (*drawing).levelSheets, (*drawing).padSheets, (*drawing).schemSheet)
 	d.lists()
 	out := make([]Sheet, len(d.pages))
 	for i, p := range d.pages {

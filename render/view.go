@@ -17,6 +17,21 @@ type view struct {
 	scene  *scene
 	cut    *window  // stretch that is drawn, nil for all
 	arms   []armCut // where arms are broken off, none for whole arms
+	pane   *pane    // what is shown of the plan, nil for all
+}
+
+// pane is a rectangle of the plan, mm, that is shown alone.
+type pane struct {
+	box geom.Rect
+	rim [4]geom.Edge
+}
+
+func newPane(box geom.Rect) *pane {
+	p := &pane{box: box}
+	for i, s := range geom.RectLoop(box).Segs() {
+		p.rim[i] = geom.EdgeOf(s)
+	}
+	return p
 }
 
 // at returns the sheet point of a point of the view's plane.

@@ -66,7 +66,7 @@ func wireHead(prefix string, c *layout.Circuit) Head {
 
 // shown returns what a view with broken-off arms leaves of a run.
 func (v *view) shown(vs []geom.Vertex) [][]geom.Vertex {
-	if len(v.arms) == 0 {
+	if len(v.arms) == 0 && v.pane == nil {
 		return [][]geom.Vertex{vs}
 	}
 	var out [][]geom.Vertex
@@ -125,7 +125,7 @@ func (w *wirePlan) drawEnds(l *List, v *view, prefix string, c *layout.Circuit) 
 		}
 		for _, wire := range c.Wires {
 			t := terminalOf(wire, last)
-			if t == nil || v.gone(t.At) {
+			if t == nil || v.gone(t.At) || !w.onLevel(t.Z.Nominal()) {
 				continue
 			}
 			a, b := v.point(from), v.point(t.At)
@@ -183,22 +183,37 @@ func (w *wirePlan) drawMarks(l *List, v *view, prefix string, c *layout.Circuit)
 	half := math.Max(diameter(c)*v.scale, wireLeast) / 2
 	k := signSize(v)
 	for _, t := range c.Route.Ties {
-		if v.gone(t.At) {
+		if v.gone(t.At) || !w.onLevel(t.Z) {
 			continue
 		}
 		tieMark(l, h, v.point(t.At), v.dirAt(c, t.At), half, k)
 	}
 	for i := range c.Route.Legs {
 		leg := &c.Route.Legs[i]
-		if len(leg.Path.Segs) == 0 && math.Abs(leg.Z1-leg.Z0) > 0.5 && !v.gone(leg.At) {
+		if !isDrop(leg) || v.gone(leg.At) {
+			continue
+		}
+		lo, hi := math.Min(leg.Z0, leg.Z1), math.Max(leg.Z0, leg.Z1)
+		switch {
+		case w.level == nil || lo > w.level.from && hi < w.level.to:
 			dropMark(l, h, v.point(leg.At), k)
+		case lo >= w.level.to || hi <= w.level.from: // it passes elsewhere
+		case lo > w.level.from:
+			dropMark(l, h, v.point(leg.At), k)
+		default:
+			awayMark(l, h, v.point(leg.At), k)
 		}
 	}
 	for _, e := range c.Route.Edges {
-		if !v.gone(e.At) {
+		if !v.gone(e.At) && w.level == nil {
 			edgeMark(l, h, v.point(e.At), v.dirAt(c, e.At), half, k, e.Sharp)
 		}
 	}
+}
+
+// isDrop reports whether a leg only goes up or down.
+func isDrop(leg *layout.Leg) bool {
+	return len(leg.Path.Segs) == 0 && math.Abs(leg.Z1-leg.Z0) > 0.5
 }
 
 // signSize is the size of signs as a share of that at full size: smaller where the craft is,
@@ -229,6 +244,15 @@ func tieMark(l *List, h Head, at, dir r2.Point, half, k float64) {
 // dropMark tells that a circuit goes up or down.
 func dropMark(l *List, h Head, at r2.Point, k float64) {
 	l.add(Circle{Head: h, C: at, R: 1.1 * k, Fill: Paperwhite}, Circle{Head: h, C: at, R: 0.3 * k, Fill: Ink})
+}
+
+// awayMark tells that a circuit goes down out of the level that is shown.
+func awayMark(l *List, h Head, at r2.Point, k float64) {
+	l.add(Circle{Head: h, C: at, R: 1.1 * k, Fill: Paperwhite})
+	d := 1.1 * k * math.Sqrt2 / 2
+	for _, s := range [2]float64{1, -1} {
+		l.add(Line{Head: h, A: at.Add(r2.Point{X: -d, Y: -d * s}), B: at.Add(r2.Point{X: d, Y: d * s})})
+	}
 }
 
 // edgeMark is a triangle on the edge that a circuit lies over, filled where the edge is sharp

@@ -22,6 +22,12 @@ type wirePlan struct {
 	body    *bodyPlan // nil: nothing is taken off and no arm broken off
 	all     []stretch
 	inset   *geom.Rect // mm: what a sheet of its own shows larger, nil for nothing
+	level   *gap       // mm: the heights between which wires are shown, nil for all
+}
+
+// onLevel reports whether the plan shows what lies at a height.
+func (w *wirePlan) onLevel(z float64) bool {
+	return w.level == nil || z > w.level.from && z < w.level.to
 }
 
 // newWirePlan chooses the outlines for the wires of an assembly.

@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -131,6 +132,14 @@ func (w *wirePlan) tagPoints(v *view, no int) []r2.Point {
 	if len(open) == 0 {
 		open = under
 	}
+	if c := w.asm.Circuits[no]; len(open) == 0 && w.level != nil && routed(c) {
+		for i := range c.Route.Legs {
+			if leg := &c.Route.Legs[i]; isDrop(leg) && !v.gone(leg.At) && math.Max(leg.Z0, leg.Z1) > w.level.from && math.Min(leg.Z0, leg.Z1) < w.level.to {
+				open = append(open, v.point(leg.At))
+			}
+		}
+		return open
+	}
 	if len(open) == 0 { // a circuit without a way, or one that only goes up and down
 		c := w.asm.Circuits[no]
 		if a, ok := endOf(c, false); ok && !v.gone(a) {
@@ -157,7 +166,7 @@ func (w *wirePlan) namePads(p *placer, v *view, prefix string, named func(geom.R
 			var targets []r2.Point
 			pads := ""
 			for _, wire := range c.Wires {
-				if t := terminalOf(wire, last); t != nil && !v.gone(t.At) && named(geom.Rect{Lo: t.At, Hi: t.At}) {
+				if t := terminalOf(wire, last); t != nil && !v.gone(t.At) && w.onLevel(t.Z.Nominal()) && named(geom.Rect{Lo: t.At, Hi: t.At}) {
 					targets = append(targets, v.point(t.At))
 					pads += t.ID + " "
 				}
