@@ -23,7 +23,7 @@ func (s *search) look(k, other int32) {
 		if g.looked && len(g.found) == 0 {
 			continue
 		}
-		f := base + g.extra + toBox(h.at, &g.box) + s.aheadOfBox(&g.box, sw.other.z, h.stage)
+		f := base + g.extra + toBox(h.at, &g.box) + s.aheadOfBox(&g.box, sw.other.z, s.behind(g, h.stage))
 		s.bounds = append(s.bounds, bounded{f, int32(i)})
 	}
 	sw.heap = s.bounds[first:len(s.bounds):len(s.bounds)]
@@ -40,8 +40,7 @@ func (s *search) look(k, other int32) {
 // aheadOfBox is ahead from the best point of a box.
 func (s *search) aheadOfBox(b *geom.Rect, z float64, stage int16) float64 {
 	if int(stage) < len(s.stops) {
-		st := &s.stops[stage]
-		return max(0, toBox(st.at, b)-st.radius)
+		return s.aheadOfStop(b.Distance(s.stops[stage].box), z, int(stage))
 	}
 	best := math.Inf(1)
 	for i := range s.to {
@@ -94,10 +93,7 @@ func (s *search) next(i int32) {
 	if sw.pair.hi.index == int(h.level) {
 		side = 1
 	}
-	stage := h.stage
-	if int(stage) < len(s.stops) && g.kind == Hole && s.stops[stage].hole == g.hole && s.stops[stage].sheet == g.sheet {
-		stage++
-	}
+	stage := s.behind(g, h.stage)
 	try := func(t int32) {
 		m := s.transit(t)
 		if m.state < 0 || apart(h.pocket, s.pocketOn(m, side, s.c.levels[h.level])) {

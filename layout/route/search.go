@@ -69,6 +69,7 @@ type search struct {
 	b        *Bundle
 	from, to []entry
 	stops    []stop
+	rests    []rest
 	hops     []hop
 	own      []transit // that are for this search alone; hops name them by ^number-1
 	ownNodes []node
@@ -86,13 +87,6 @@ type node struct {
 	stamp  uint32 // of the search that it is about
 	closed bool
 	best   float64 // length of the shortest way measured
-}
-
-// A stop is a place to pass, made ready: its middle and how far from it the bundle may be.
-type stop struct {
-	at          r2.Point
-	radius      float64
-	sheet, hole int // -1: a point
 }
 
 // at returns what is known about the place to which a hop leads.
@@ -152,14 +146,8 @@ func (s *search) reset(c *class, b *Bundle) {
 
 // ahead returns the least length from a place to the end.
 func (s *search) ahead(at r2.Point, z float64, stage int16) float64 {
-	d := 0.0
-	for i := int(stage); i < len(s.stops); i++ {
-		st := &s.stops[i]
-		d += max(0, dist(at, st.at)-st.radius)
-		at = st.at
-		if st.radius > 0 {
-			return d // the rest is not worth telling
-		}
+	if int(stage) < len(s.stops) {
+		return s.aheadOfStop(toBox(at, &s.stops[stage].box), z, int(stage))
 	}
 	best := math.Inf(1)
 	for i := range s.to {
@@ -176,7 +164,7 @@ func (s *search) ahead(at r2.Point, z float64, stage int16) float64 {
 		}
 		best = min(best, l+math.Abs(z-to)+e.cost)
 	}
-	return d + best
+	return best
 }
 
 func (s *search) push(w waiting) {
@@ -245,6 +233,7 @@ func (s *search) run() int32 {
 			e.depth = append(e.depth, s.c.gates[k].depth(e.at))
 		}
 	}
+	s.makeRests()
 	for i := range s.from {
 		e := &s.from[i]
 		s.hops = append(s.hops, hop{g: e.cost, before: -1, by: none, entry: int32(i), level: int32(e.level), at: e.at, known: true})
@@ -363,7 +352,13 @@ func (s *search) expand(k int32) {
 	level := s.c.levels[h.level]
 	for _, o := range s.c.levels {
 		if dz := math.Abs(o.z - level.z); dz > touch {
-			s.push(waiting{f: h.g + dz + s.ahead(h.at, o.z, h.stage), kind: aPair, a: k, b: int32(o.index)})
+			f := h.g + dz
+			if s.passesBetween(level, o, h.stage) {
+				f = h.g + s.ahead(h.at, level.z, h.stage)
+			} else {
+				f += s.ahead(h.at, o.z, h.stage)
+			}
+			s.push(waiting{f: f, kind: aPair, a: k, b: int32(o.index)})
 		}
 	}
 	if int(h.stage) < len(s.stops) {

@@ -3,7 +3,6 @@ package route
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -93,28 +92,6 @@ func (c *class) thread(s *search, b *Bundle) (*thread, *Blocked) {
 	slices.Reverse(t.knots)
 	t.from = s.from[s.hops[k].entry]
 	return t, nil
-}
-
-// stopAt makes a stop ready. It reports whether there is such an opening.
-func (c *class) stopAt(v Stop) (stop, bool) {
-	if v.Opening == "" {
-		return stop{at: v.At, sheet: -1, hole: -1}, true
-	}
-	for i := range c.space.Sheets {
-		sh := &c.space.Sheets[i]
-		name, ok := strings.CutPrefix(v.Opening, sh.ID+".")
-		if !ok {
-			continue
-		}
-		for k := range sh.Holes {
-			if sh.Holes[k].Name == name && !sh.Holes[k].Loop.IsEmpty() {
-				b := sh.Holes[k].Loop.Bound()
-				size := b.Size()
-				return stop{at: b.Center(), radius: math.Hypot(size.X, size.Y)/2 + c.space.Edge + c.r, sheet: i, hole: k}, true
-			}
-		}
-	}
-	return stop{}, false
 }
 
 // ends returns the points between which the run before knot i goes.
