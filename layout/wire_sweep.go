@@ -315,7 +315,7 @@ func (a *Assembly) confine(p r2.Point, long, z0, z1, b, thick, half float64) (lo
 // bundle laid double, so wide, can get round or through.
 func withinPlate(pl *Plate, p r2.Point, wide float64) (float64, bool) {
 	for _, g := range pl.Outline {
-		if !geom.RegionOf(g.Outer).Contains(p) {
+		if !g.Outer.Contains(p) {
 			continue
 		}
 		_, d := g.Outer.Nearest(p)
@@ -323,7 +323,7 @@ func withinPlate(pl *Plate, p r2.Point, wide float64) (float64, bool) {
 			if size := h.Bound().Size(); min(size.X, size.Y) < wide {
 				continue
 			}
-			if geom.RegionOf(h.CCW()).Contains(p) {
+			if h.Contains(p) {
 				return 0, false
 			}
 			_, e := h.Nearest(p)

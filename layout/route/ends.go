@@ -91,7 +91,10 @@ func (e *End) owns(s *Solid) bool { return !s.Forbidden && s.Owner == e.Owner &&
 // upright returns the first wall between an end and a level at one point, nil if there is
 // none. From a pad on a face (an end without direction) the bundle passes what else lies on that
 // face, but not the board.
-func (c *class) upright(e End, l *level, at r2.Point) *wall {
+func (c *class) upright(e End, l *level, at r2.Point) *wall { return blocker(c.column(e, l), at, at) }
+
+// column returns what an end keeps away from on its way upright to a level.
+func (c *class) column(e End, l *level) []*wall {
 	lo, hi := l.z-c.r, l.z+c.r
 	var skip func(*Solid) bool
 	if e.Dir.Norm() > 0 {
@@ -105,8 +108,7 @@ func (c *class) upright(e End, l *level, at r2.Point) *wall {
 	if l.z-c.r > e.Z+touch {
 		under = nil // its board lies between
 	}
-	ws := c.between(lo, hi, under, true, skip)
-	return blocker(ws, at, at)
+	return c.between(lo, hi, under, true, skip)
 }
 
 // hang looks for places over or under levels that an end beside all of them can reach.
@@ -138,11 +140,12 @@ func (c *class) hang(e End, out r2.Point, straight geom.Path, list *[]entry) (st
 		best := entry{cost: math.Inf(1)}
 		n := 0
 		fixed := straight.Length + math.Abs(l.z-e.Z)
+		column := c.column(e, l)
 		try := func(p r2.Point) {
 			if dist(p, out)+fixed >= best.cost || !l.free(p) {
 				return
 			}
-			if w := c.upright(e, l, p); w != nil {
+			if w := blocker(column, p, p); w != nil {
 				if stopped == nil {
 					stopped = w
 				}
