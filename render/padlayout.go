@@ -21,6 +21,7 @@ const (
 	padOver  = 4.0 // from an edge to the first label over or under it
 	padApart = 2.5 // between pads, if it can be had
 	padClose = 1.9 // where that saves a page
+	padLeast = 1.5 // and never less, if it can be had
 	// A part is drawn at least and at most so large.
 	panelLeast, panelMost = 18.0, 84.0
 )

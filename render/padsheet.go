@@ -90,27 +90,32 @@ func (d *drawing) padArea(paper Paper) geom.Rect {
 }
 
 // fit lays a panel out at the least scale at which the part is of a handy size and its pads are
-// well apart, or else at the largest that the sheet has room for; without the words where wires
-// go if it must.
+// well apart, or else at the largest that the sheet has room for. Where pads then lie too close it
+// leaves out where wires go if that gives a larger scale.
 func (p *padPanel) fit(top *scene, room r2.Point, apart float64) *panelLayout {
-	var best *panelLayout
-	for _, far := range [2]bool{true, false} {
-		for i := range isoScales {
-			k := isoScales[len(isoScales)-1-i].k
-			if k < 0.2 || k > 5 {
-				continue
-			}
-			o := p.lay(top, k, far)
-			part, all := o.board.Size(), o.box.Size()
-			if best != nil && (math.Max(part.X, part.Y) > panelMost || all.X > room.X-2*panelGap || all.Y > room.Y) {
-				break
-			}
-			best = o
-			if math.Max(part.X, part.Y) >= panelLeast && o.apart() >= apart {
-				return best
-			}
+	best := p.largest(top, room, apart, true)
+	if best.apart() < padLeast || best.box.Size().X > room.X {
+		if o := p.largest(top, room, apart, false); o.k > best.k || o.box.Size().X < best.box.Size().X {
+			return o
 		}
-		if best.box.Size().X <= room.X && best.box.Size().Y <= room.Y {
+	}
+	return best
+}
+
+func (p *padPanel) largest(top *scene, room r2.Point, apart float64, far bool) *panelLayout {
+	var best *panelLayout
+	for i := range isoScales {
+		k := isoScales[len(isoScales)-1-i].k
+		if k < 0.2 || k > 5 {
+			continue
+		}
+		o := p.lay(top, k, far)
+		part, all := o.board.Size(), o.box.Size()
+		if best != nil && (math.Max(part.X, part.Y) > panelMost || all.X > room.X || all.Y > room.Y) {
+			break
+		}
+		best = o
+		if math.Max(part.X, part.Y) >= panelLeast && o.apart() >= apart {
 			break
 		}
 	}
@@ -138,7 +143,7 @@ func (f *panelShelf) take(o *panelLayout, room float64) bool {
 			return true
 		}
 	}
-	if s.Y > f.tall || f.wide+s.X+2*panelGap > room {
+	if s.Y > f.tall || f.wide+s.X+panelGap > room {
 		return false
 	}
 	f.columns, f.wide = append(f.columns, &panelColumn{[]*panelLayout{o}, s.X, s.Y}), f.wide+s.X+panelGap

@@ -78,12 +78,12 @@ type schemGrid struct {
 	left       []float64 // room for tags and letters behind the layers, mm at full size
 }
 
-// schemPaper lays the schematic out on the paper asked for, or else on the smallest that holds
-// it at full size; smaller lettering is the last resort.
+// schemPaper lays the schematic out on the paper asked for, with smaller lettering if need be, or on
+// A3 if that does not hold it; where none was asked for on the smallest that holds it at full size.
 func (d *drawing) schemPaper(s *schematic) (Paper, schemGrid) {
-	papers := []Paper{d.paper}
-	if d.auto {
-		papers = []Paper{A4, A3}
+	papers := []Paper{A4, A3}
+	if d.paper == A3 && !d.auto {
+		papers = papers[1:]
 	}
 	var g schemGrid
 	for i, p := range papers {
@@ -94,7 +94,7 @@ func (d *drawing) schemPaper(s *schematic) (Paper, schemGrid) {
 			if g.wide <= room.X && g.tall <= room.Y {
 				return p, g
 			}
-			if i < len(papers)-1 {
+			if d.auto && i < len(papers)-1 {
 				break // larger paper before smaller lettering
 			}
 		}

@@ -15,7 +15,7 @@ import (
 // over a pane, and its title.
 const (
 	levelRound = 11.0
-	levelSide  = 30.0
+	levelSide  = 27.0
 	levelOver  = 17.0
 	levelTitle = 7.0
 )
