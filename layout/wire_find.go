@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"dryfit/geom"
 	"dryfit/layout/route"
 )
 
@@ -23,25 +24,45 @@ func (a *Assembly) awayFromDiscs(space *route.Space) *route.Space {
 	return &out
 }
 
-// findWays routes the bundles off the discs by what hard parts need, and those that find no way so, or only a
+// findWays routes the bundles off the discs by what hard parts need, and those that begin nearer, find no way so, or only a
 // much longer one, as near as may be; both so that they run beside each other. A wire leaves a pad over the edge of its part; where there is no way from
 // there, or only one much longer than the straight line, it is led straight off the pad, as builders do
 // with leads that have no room behind a board. The bundles' ends are set to what was taken.
 func findWays(off, near *route.Space, bundles []route.Bundle, all []*Circuit) []route.Way {
-	wide := route.NewFinder(off)
-	f := &wayFinder{all: all, bundles: bundles, ways: wide.FindAll(bundles), finders: make([]*route.Finder, len(bundles))}
+	wide, tight := route.NewFinder(off), route.NewFinder(near)
+	f := &wayFinder{all: all, bundles: bundles, finders: make([]*route.Finder, len(bundles))}
+	f.begins = make([]bool, len(bundles))
 	for i := range bundles {
-		f.finders[i] = wide
+		f.finders[i], f.begins[i] = wide, beginsNear(off, &bundles[i])
+		if f.begins[i] {
+			f.finders[i] = tight
+		}
 	}
-	if f.straightOff(wide); len(f.doubtful()) > 0 {
-		tight := route.NewFinder(near)
-		f.nearer(tight)
-		f.straightOff(tight)
-	}
+	f.ways = route.Together(f.finders, bundles)
+	f.straightOff(wide)
+	f.nearer(tight)
+	f.straightOff(tight)
 	if f.changed {
 		return route.Together(f.finders, bundles)
 	}
 	return f.ways
+}
+
+// beginsNear tells that an end of a bundle lies nearer to a disc than hard parts may. It has to be near, whatever
+// way it goes.
+func beginsNear(off *route.Space, b *route.Bundle) bool {
+	for i := range off.Solids {
+		s := &off.Solids[i]
+		for _, e := range [2]*route.End{&b.From, &b.To} {
+			if !s.Forbidden || e.Z+b.OD/2 <= s.Lo-s.Keep || e.Z-b.OD/2 >= s.Hi+s.Keep {
+				continue
+			}
+			if slices.ContainsFunc(s.Plan, func(g geom.Region) bool { return geom.IsCloserPoint(g, e.At, s.Keep+b.OD/2) }) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // A wayFinder holds what has been found so far.
@@ -49,6 +70,7 @@ type wayFinder struct {
 	all     []*Circuit
 	bundles []route.Bundle
 	finders []*route.Finder
+	begins  []bool      // near to a disc: it is led so from the start
 	ways    []route.Way // before the bundles that changed are spread again
 	changed bool
 }
@@ -75,10 +97,12 @@ func (f *wayFinder) doubtful() []int {
 
 // nearer looks for ways of the doubtful ones in the space of another finder.
 func (f *wayFinder) nearer(by *route.Finder) {
-	of := f.doubtful()
 	var tries []route.Bundle
-	for _, i := range of {
-		tries = append(tries, f.bundles[i])
+	var of []int
+	for _, i := range f.doubtful() {
+		if f.finders[i] != by {
+			tries, of = append(tries, f.bundles[i]), append(of, i)
+		}
 	}
 	f.better(by, tries, of)
 }
@@ -88,6 +112,9 @@ func (f *wayFinder) straightOff(by *route.Finder) {
 	var tries []route.Bundle // together, as bundles of one diameter share what is worked out for it
 	var of []int
 	for _, i := range f.doubtful() {
+		if f.begins[i] && f.finders[i] != by {
+			continue
+		}
 		from, okFrom := uprightEnd(f.all[i].ends(false), f.bundles[i].From)
 		to, okTo := uprightEnd(f.all[i].ends(true), f.bundles[i].To)
 		for _, try := range []struct{ from, to bool }{{true, false}, {false, true}, {true, true}} {
@@ -110,8 +137,14 @@ func (f *wayFinder) straightOff(by *route.Finder) {
 // better takes the ways of tries that are better than those had so far: a way where there was none, one that is
 // much shorter, and of what blocks them the gap that lacks least.
 func (f *wayFinder) better(by *route.Finder, tries []route.Bundle, of []int) {
+	for k, i := range of {
+		if was := &f.ways[i]; was.Blocked == nil {
+			tries[k].Limit = muchShorter * was.Length
+		}
+	}
 	for k, w := range by.FindAll(tries) {
 		i := of[k]
+		tries[k].Limit = 0
 		was := &f.ways[i]
 		is := w.Blocked == nil && w.Length <= muchShorter*was.Length
 		if was.Blocked != nil {

@@ -59,3 +59,18 @@ func TestRoundabout(t *testing.T) {
 		}
 	}
 }
+
+// TestBeginsNear: of a disc of 20 from -20 to 20 high, 9 to keep, a bundle of 2 has its middle at least 30 from the axis, or
+// 30 over its middle.
+func TestBeginsNear(t *testing.T) {
+	off := &route.Space{Solids: []route.Solid{{ID: "disc", Plan: one(geom.Circle(r2.Point{}, 20)), Lo: -20, Hi: 20, Keep: 9, Forbidden: true}}}
+	for _, q := range []struct {
+		x, z float64
+		want bool
+	}{{29.9, 0, true}, {30.1, 0, false}, {25, 29.9, true}, {25, 30.1, false}, {25, -30.1, false}} {
+		b := route.Bundle{OD: 2, From: route.End{At: r2.Point{X: 100}}, To: route.End{At: r2.Point{X: q.x}, Z: q.z}}
+		if got := beginsNear(off, &b); got != q.want {
+			t.Errorf("%+v: %v", q, got)
+		}
+	}
+}

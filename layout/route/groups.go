@@ -96,7 +96,7 @@ func (s *search) next(i int32) {
 	stage := s.behind(g, h.stage)
 	try := func(t int32) {
 		m := s.transit(t)
-		if m.state < 0 || apart(h.pocket, s.pocketOn(m, side, s.c.levels[h.level])) {
+		if m.state < 0 || h.pocket > 1 && apart(h.pocket, s.pocketOn(m, side, s.c.levels[h.level])) {
 			return
 		}
 		d := dist(h.at, m.p[side])

@@ -283,13 +283,12 @@ func fieldOf(walls []*wall, more ...geom.Keep) (*geom.Field, error) {
 }
 
 // pocketAt tells in which connected part of the level's free room p lies, from 2 on; 1 where that is
-// not known. Paths on the level join places in one part only.
+// not known, such as on a level whose field nobody has needed yet. Paths on the level join places in one part only.
 func (l *level) pocketAt(p r2.Point) int32 {
-	f, err := l.fieldOf()
-	if err != nil {
+	if !l.ready || l.err != nil {
 		return 1
 	}
-	return int32(f.Pocket(p)) + 2
+	return int32(l.field.Pocket(p)) + 2
 }
 
 // apart reports whether two pockets are known and not the same.

@@ -92,7 +92,7 @@ func (f *Finder) classOf(od float64) *class {
 
 // search returns the way of a bundle by itself.
 func (f *Finder) search(c *class, s *search, b *Bundle) (*thread, *Blocked) {
-	key := fmt.Sprint(b.OD, b.Bend, b.From, b.To, b.Via)
+	key := fmt.Sprint(b.OD, b.Bend, b.Limit, b.From, b.To, b.Via)
 	f.mu.Lock()
 	was, ok := f.known[key]
 	f.mu.Unlock()
@@ -226,7 +226,7 @@ func finite(v ...float64) bool {
 
 // sound reports whether a bundle can be looked at.
 func (b *Bundle) sound() bool {
-	ok := finite(b.OD, b.Bend) && b.OD > 0 && b.Bend >= 0
+	ok := finite(b.OD, b.Bend, b.Limit) && b.OD > 0 && b.Bend >= 0 && b.Limit >= 0
 	for _, e := range [2]*End{&b.From, &b.To} {
 		ok = ok && finite(e.At.X, e.At.Y, e.Z, e.Dir.X, e.Dir.Y, e.Thick)
 	}

@@ -239,8 +239,15 @@ func (s *search) run() int32 {
 		s.hops = append(s.hops, hop{g: e.cost, before: -1, by: none, entry: int32(i), level: int32(e.level), at: e.at, known: true})
 		s.expand(int32(len(s.hops) - 1))
 	}
+	limit := math.Inf(1)
+	if s.b.Limit > 0 {
+		limit = s.b.Limit*(1+hanging) + step // places are yet to be moved
+	}
 	for len(s.heap) > 0 {
 		w := s.pop()
+		if w.f > limit {
+			return -1
+		}
 		switch w.kind {
 		case aPair:
 			s.look(w.a, w.b)
@@ -336,7 +343,7 @@ func (s *search) pocketOn(t *transit, side int8, l *level) int32 {
 	if t.kind == Hole && t.state == 0 {
 		return 1 // it is not yet placed
 	}
-	if t.pocket[side] == 0 {
+	if t.pocket[side] <= 1 { // not looked at, or not known then
 		t.pocket[side] = l.pocketAt(t.p[side])
 	}
 	return t.pocket[side]

@@ -66,6 +66,7 @@ type Bundle struct {
 	ID       string
 	OD       float64 // mm
 	Bend     float64 // mm, least inside radius
+	Limit    float64 // mm; a way that is longer is not looked for: Blocked is then Enclosed, and tells nothing. 0: none
 	From, To End
 	Via      []Stop
 }

@@ -73,6 +73,9 @@ func (c *class) thread(s *search, b *Bundle) (*thread, *Blocked) {
 		s.stops = append(s.stops, st)
 	}
 	k := s.run()
+	if k < 0 && b.Limit > 0 {
+		return nil, &Blocked{At: [2]r2.Point{b.From.At, b.To.At}, Z: b.From.Z, Need: b.OD, Enclosed: true}
+	}
 	if k < 0 {
 		return nil, s.blocked()
 	}
