@@ -3,6 +3,8 @@ package layout
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -114,8 +116,11 @@ func (r *resolver) major(p *stackPlan) float64 {
 
 // majorOf reads the diameter out of a thread's name: M3 is 3 mm.
 func majorOf(size string) float64 {
-	var d float64
-	if n, _ := fmt.Sscanf(size, "M%g", &d); n == 1 && d > 0 && d < 50 {
+	digits, ok := strings.CutPrefix(size, "M")
+	if end := strings.IndexFunc(digits, func(r rune) bool { return (r < '0' || r > '9') && r != '.' }); end >= 0 {
+		digits = digits[:end]
+	}
+	if d, err := strconv.ParseFloat(digits, 64); ok && err == nil && d > 0 && d < 50 {
 		return d
 	}
 	return 0

@@ -149,8 +149,8 @@ func (m *parts) find(level int, at r2.Point) int {
 
 // join links the parts of two levels by all free places to change between them.
 func (m *parts) join(p *pair) {
-	for i := range p.groups {
-		for _, k := range m.c.members(p, &p.groups[i]) {
+	p.all(func(g *group) {
+		for _, k := range m.c.members(p, g) {
 			t := &m.c.transits[k]
 			if !m.c.check(t) {
 				continue
@@ -160,7 +160,7 @@ func (m *parts) join(p *pair) {
 				m.link(a, b)
 			}
 		}
-	}
+	})
 	m.edges(p)
 	if p.lo.sheet < 0 || p.lo.sheet != p.hi.sheet {
 		return

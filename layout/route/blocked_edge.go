@@ -14,10 +14,9 @@ const tryEdge = 2.0
 // edges notes, for every two parts that a way over an edge would join, where on that edge the least is lacking and
 // between which two things.
 func (m *parts) edges(p *pair) {
-	for i := range p.groups {
-		g := &p.groups[i]
+	p.all(func(g *group) {
 		if g.kind != Edge {
-			continue
+			return
 		}
 		part := g.wall.parts[g.chunk]
 		lap := &g.wall.loops[part.lap]
@@ -43,7 +42,7 @@ func (m *parts) edges(p *pair) {
 			}
 		}
 		if least <= play || math.IsInf(least, 1) {
-			continue // it is free: the groups know it; or it cannot be told
+			return // it is free: the groups know it; or it cannot be told
 		}
 		t, _ := m.c.transitAt(p, g, part.lap, best)
 		why := m.c.gapAt(p, &t)
@@ -51,7 +50,7 @@ func (m *parts) edges(p *pair) {
 		if why != nil && a >= 0 && b >= 0 && a != b {
 			m.narrow = append(m.narrow, narrow{a, b, why})
 		}
-	}
+	})
 }
 
 // A crossing is a place of a way over an edge and what it keeps away from there.

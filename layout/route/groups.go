@@ -8,24 +8,41 @@ import (
 	"dryfit/geom"
 )
 
-// look sorts the groups of a pair as seen from a hop.
+// look sorts the bands of a pair as seen from a hop.
 func (s *search) look(k, other int32) {
-	h := &s.hops[k]
-	p := s.c.pair(int(h.level), int(other))
-	if len(p.groups) == 0 {
-		return
-	}
-	sw := sweep{hop: k, pair: p, other: s.c.levels[other]}
+	p := s.c.pair(int(s.hops[k].level), int(other))
 	first := len(s.bounds)
-	base := h.g + math.Abs(sw.other.z-s.c.levels[h.level].z)
-	for i := range p.groups {
-		g := &p.groups[i]
-		if g.looked && len(g.found) == 0 {
-			continue
+	for i := range p.bands {
+		if b := &p.bands[i]; !b.spent(p) {
+			s.bound(k, other, &b.like, i)
 		}
-		f := base + g.extra + toBox(h.at, &g.box) + s.aheadOfBox(&g.box, sw.other.z, s.behind(g, h.stage))
-		s.bounds = append(s.bounds, bounded{f, int32(i)})
 	}
+	s.sort(sweep{hop: k, pair: p, other: s.c.levels[other], bands: true}, first)
+}
+
+// cut sorts the groups of a band as seen from a hop.
+func (s *search) cut(sw sweep, b *band) {
+	first := len(s.bounds)
+	from, to := sw.pair.groupsOf(b)
+	for i := from; i < to; i++ {
+		if g := &sw.pair.groups[i]; !g.looked || len(g.found) > 0 {
+			s.bound(sw.hop, int32(sw.other.index), g, i)
+		}
+	}
+	sw.bands = false
+	s.sort(sw, first)
+}
+
+// bound notes what a way from a hop by a place of a group must be at least.
+func (s *search) bound(k, other int32, g *group, number int) {
+	h := &s.hops[k]
+	z := s.c.levels[other].z
+	f := h.g + math.Abs(z-s.c.levels[h.level].z) + g.extra + toBox(h.at, &g.box) + s.aheadOfBox(&g.box, z, s.behind(g, h.stage))
+	s.bounds = append(s.bounds, bounded{f, int32(number)})
+}
+
+// sort lets a sweep wait, of what has been noted from first on.
+func (s *search) sort(sw sweep, first int) {
 	sw.heap = s.bounds[first:len(s.bounds):len(s.bounds)]
 	if len(sw.heap) == 0 {
 		return
@@ -77,10 +94,10 @@ func (sw *sweep) sink(i int) {
 	sw.heap[i] = x
 }
 
-// next opens the most promising group of a sweep.
+// next opens the most promising group, or band, of a sweep.
 func (s *search) next(i int32) {
 	sw := &s.sweeps[i]
-	g := &sw.pair.groups[sw.heap[0].group]
+	number := sw.heap[0].number
 	n := len(sw.heap) - 1
 	sw.heap[0] = sw.heap[n]
 	sw.heap = sw.heap[:n]
@@ -88,6 +105,11 @@ func (s *search) next(i int32) {
 		sw.sink(0)
 		s.push(waiting{f: sw.heap[0].f, kind: aSweep, a: i})
 	}
+	if sw.bands {
+		s.cut(*sw, &sw.pair.bands[number])
+		return
+	}
+	g := &sw.pair.groups[number]
 	h := s.hops[sw.hop]
 	side := int8(0)
 	if sw.pair.hi.index == int(h.level) {

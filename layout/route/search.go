@@ -37,7 +37,7 @@ const none = -1
 const (
 	aHop   = iota // a hop
 	aPair         // the ways from a hop to another level, not looked at
-	aSweep        // the same, sorted: the next group
+	aSweep        // the same, sorted: the next band or group
 )
 
 type waiting struct {
@@ -46,8 +46,9 @@ type waiting struct {
 	a, b int32 // hop; or hop and level; or sweep
 }
 
-// A sweep is the groups of a pair by what a way from a hop by one of them must be at least.
+// A sweep is the bands of a pair, or the groups of a band, by what a way from a hop by one of them must be at least.
 type sweep struct {
+	bands bool
 	hop   int32
 	pair  *pair
 	other *level
@@ -55,8 +56,8 @@ type sweep struct {
 }
 
 type bounded struct {
-	f     float64
-	group int32
+	f      float64
+	number int32 // of the band or group in its pair
 }
 
 // A search looks for the shortest way of a bundle over the levels (A*, Hart, Nilsson,

@@ -35,7 +35,64 @@ type pair struct {
 	lo, hi *level
 	walls  []*wall // that a drop keeps clear of, the limits of both levels among them
 	beside []*wall // that a way over an edge or through an opening keeps clear of, where it is upright
+	bands  []band
 	groups []group
+}
+
+// A band is the places of one sort along the whole outline of a wall. It is cut into groups, one a chunk of outline,
+// when a search first comes near it: most walls are never grown.
+type band struct {
+	like        group   // all groups are like it, but for chunk and box
+	wide        float64 // mm by which the groups' boxes reach beyond their chunks
+	cut         bool
+	first, next int // of its groups in those of the pair
+}
+
+// bandOf returns the band of the places of one sort along a wall.
+func bandOf(like group, wide float64) band {
+	like.box = like.wall.box.Expand(like.wall.clear + 2*play + wide)
+	return band{like: like, wide: wide}
+}
+
+// groupsOf returns the numbers of the first group of a band and of the one behind its last.
+func (p *pair) groupsOf(b *band) (first, next int) {
+	if !b.cut {
+		b.cut, b.first = true, len(p.groups)
+		if b.like.kind == Hole {
+			p.groups = append(p.groups, b.like)
+		} else {
+			for k, part := range b.like.wall.outline() {
+				g := b.like
+				g.chunk, g.box = k, part.box.Expand(b.wide)
+				p.groups = append(p.groups, g)
+			}
+		}
+		b.next = len(p.groups)
+	}
+	return b.first, b.next
+}
+
+// spent reports whether nothing has been found in any group of the band.
+func (b *band) spent(p *pair) bool {
+	if !b.cut {
+		return false
+	}
+	for i := b.first; i < b.next; i++ {
+		if g := &p.groups[i]; !g.looked || len(g.found) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// all yields the groups of the pair, in an order that does not depend on what was looked at before.
+func (p *pair) all(yield func(*group)) {
+	for i := range p.bands {
+		first, next := p.groupsOf(&p.bands[i])
+		for k := first; k < next; k++ {
+			yield(&p.groups[k])
+		}
+	}
 }
 
 // A group is places of one sort near each other.
@@ -88,9 +145,7 @@ func (c *class) pair(a, b int) *pair {
 		p.walls = append(slices.Clone(hi.limits), p.walls...)
 	}
 	for _, w := range p.walls {
-		for k, part := range w.outline() {
-			p.groups = append(p.groups, group{kind: Drop, wall: w, chunk: k, sheet: -1, hole: -1, box: part.box})
-		}
+		p.bands = append(p.bands, bandOf(group{kind: Drop, wall: w, sheet: -1, hole: -1}, 0))
 	}
 	return p
 }
@@ -133,10 +188,8 @@ func (c *class) roundEdge(p *pair) {
 		if w.rim != outerRim {
 			continue
 		}
-		for k, part := range w.outline() {
-			p.groups = append(p.groups, group{kind: Edge, wall: w, chunk: k, sheet: p.lo.sheet, hole: -1, box: part.box,
-				extra: max(0, 2*in+sh.Hi-sh.Lo+math.Pi*c.r-(p.hi.z-p.lo.z))})
-		}
+		p.bands = append(p.bands, bandOf(group{kind: Edge, wall: w, sheet: p.lo.sheet, hole: -1,
+			extra: max(0, 2*in+sh.Hi-sh.Lo+math.Pi*c.r-(p.hi.z-p.lo.z))}, 0))
 	}
 }
 
@@ -147,9 +200,7 @@ func (c *class) offEdge(p *pair, l *level) {
 		if w.rim != outerRim {
 			continue
 		}
-		for k, part := range w.outline() {
-			p.groups = append(p.groups, group{kind: Edge, off: true, wall: w, chunk: k, sheet: l.sheet, hole: -1, box: part.box.Expand(c.space.Edge + 2*c.r)})
-		}
+		p.bands = append(p.bands, bandOf(group{kind: Edge, off: true, wall: w, sheet: l.sheet, hole: -1}, c.space.Edge+2*c.r))
 	}
 }
 
@@ -171,7 +222,7 @@ func (c *class) throughOpenings(p *pair) {
 		if len(w.loops) == 0 {
 			continue
 		}
-		p.groups = append(p.groups, group{kind: Hole, wall: w, sheet: p.lo.sheet, hole: k, box: w.box.Expand(in)})
+		p.bands = append(p.bands, bandOf(group{kind: Hole, wall: w, sheet: p.lo.sheet, hole: k}, 0))
 	}
 }
 
