@@ -22,8 +22,9 @@ type entry struct {
 // entries returns the ways in which a bundle can leave an end: straight out until it is free
 // of its owner at that height, then up or down to a level. An end that comes out beside all
 // levels leads on through free air at its height, to the place over or under a level that is
-// reached first by that level. If there is none, it tells the first thing in the way, if one is.
-func (c *class) entries(e End) (list []entry, stopped *wall) {
+// reached first by that level. If there is none, it tells the first thing in the way, if one is. No way that
+// is longer than limit is looked for from there to the other end.
+func (c *class) entries(e End, other r2.Point, limit float64) (list []entry, stopped *wall) {
 	lo, hi := c.heights(&e)
 	others := c.between(lo, hi, nil, false, func(s *Solid) bool { return e.owns(s) })
 	out := c.leave(e)
@@ -51,7 +52,7 @@ func (c *class) entries(e End) (list []entry, stopped *wall) {
 	if len(list) > 0 {
 		return list, nil
 	}
-	if w := c.hang(e, out, straight, &list); stopped == nil {
+	if w := c.hang(e, out, other, limit, straight, &list); stopped == nil {
 		stopped = w
 	}
 	return list, stopped
@@ -111,38 +112,71 @@ func (c *class) column(e End, l *level) []*wall {
 	return c.between(lo, hi, under, true, skip)
 }
 
+// A near is a chunk of a wall's outline and how far its box is from a place; the whole wall, if part is -1.
+type near struct {
+	wall *wall
+	part int
+	d    float64
+}
+
+// nearest is a heap of them.
+type nearest []near
+
+func (h *nearest) push(q near) {
+	*h = append(*h, q)
+	s := *h
+	i := len(s) - 1
+	for ; i > 0 && q.d < s[(i-1)/2].d; i = (i - 1) / 2 {
+		s[i] = s[(i-1)/2]
+	}
+	s[i] = q
+}
+
+// pop returns the nearest one; which of equal ones depends on nothing but their order.
+func (h *nearest) pop() near {
+	s := *h
+	top, q := s[0], s[len(s)-1]
+	s = s[:len(s)-1]
+	*h = s
+	if len(s) == 0 {
+		return top
+	}
+	i := 0
+	for k := 1; k < len(s); k = 2*i + 1 {
+		if k+1 < len(s) && s[k+1].d < s[k].d {
+			k++
+		}
+		if s[k].d >= q.d {
+			break
+		}
+		s[i] = s[k]
+		i = k
+	}
+	s[i] = q
+	return top
+}
+
 // hang looks for places over or under levels that an end beside all of them can reach.
-func (c *class) hang(e End, out r2.Point, straight geom.Path, list *[]entry) (stopped *wall) {
+func (c *class) hang(e End, out, other r2.Point, limit float64, straight geom.Path, list *[]entry) (stopped *wall) {
 	const tries = 16 // of each level, the nearest first
 	walls := c.between(e.Z-c.r, e.Z+c.r, nil, false, func(s *Solid) bool { return e.Dir.Norm() == 0 && e.owns(s) })
 	var field *geom.Field
 	for k, l := range c.levels {
-		type near struct {
-			wall *wall
-			part int
-			d    float64
-		}
-		var parts []near
-		for _, w := range l.walls {
-			for i := range w.outline() {
-				parts = append(parts, near{w, i, toBox(out, &w.parts[i].box)})
-			}
-		}
-		slices.SortStableFunc(parts, func(p, q near) int {
-			switch {
-			case p.d < q.d:
-				return -1
-			case p.d > q.d:
-				return 1
-			}
-			return 0
-		})
 		best := entry{cost: math.Inf(1)}
 		n := 0
 		fixed := straight.Length + math.Abs(l.z-e.Z)
 		column := c.column(e, l)
+		var waits nearest
+		wait := func(w *wall, part int, box geom.Rect) {
+			if d := toBox(out, &box); d+fixed+toBox(other, &box) <= limit {
+				waits.push(near{w, part, d})
+			}
+		}
+		for _, w := range l.walls {
+			wait(w, -1, w.box.Expand(w.clear+2*play))
+		}
 		try := func(p r2.Point) {
-			if dist(p, out)+fixed >= best.cost || !l.free(p) {
+			if d := dist(p, out) + fixed; d >= best.cost || d+dist(p, other) > limit || !l.free(p) {
 				return
 			}
 			if w := blocker(column, p, p); w != nil {
@@ -182,9 +216,16 @@ func (c *class) hang(e End, out r2.Point, straight geom.Path, list *[]entry) (st
 				best = entry{level: k, at: p, up: p, leave: joined(straight, way), cost: cost}
 			}
 		}
-		for _, q := range parts {
+		for len(waits) > 0 {
+			q := waits.pop()
 			if n >= tries || q.d+fixed >= best.cost {
 				break
+			}
+			if q.part < 0 {
+				for i, part := range q.wall.outline() {
+					wait(q.wall, i, part.box)
+				}
+				continue
 			}
 			part := &q.wall.parts[q.part]
 			lap := &q.wall.loops[part.lap]

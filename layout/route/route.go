@@ -129,8 +129,10 @@ func findAll(finder func(int) *Finder, bundles []Bundle) []Way {
 	ways := make([]Way, len(bundles))
 	threads := make([]*thread, len(bundles))
 	classes := byDiameter(bundles)
+	searches := sync.Pool{New: func() any { return new(search) }}
 	sideBySide(classes, func(of []int) {
-		var search search
+		search := searches.Get().(*search)
+		defer searches.Put(search)
 		for _, i := range of {
 			b := &bundles[i]
 			if !b.sound() {
@@ -138,7 +140,7 @@ func findAll(finder func(int) *Finder, bundles []Bundle) []Way {
 				continue
 			}
 			f := finder(i)
-			t, blocked := f.search(f.classOf(b.OD), &search, b)
+			t, blocked := f.search(f.classOf(b.OD), search, b)
 			if blocked != nil {
 				ways[i].Blocked = blocked
 				continue

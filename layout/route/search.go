@@ -226,6 +226,14 @@ func (s *search) open(h hop) {
 	s.push(waiting{f: f, kind: aHop, a: int32(len(s.hops) - 1)})
 }
 
+// limit returns the length up to which ways are looked for, with what moving places may gain.
+func (b *Bundle) limit() float64 {
+	if b.Limit > 0 {
+		return b.Limit*(1+hanging) + step
+	}
+	return math.Inf(1)
+}
+
 // run returns the last hop of a shortest way, -1 if there is none.
 func (s *search) run() int32 {
 	for i := range s.to {
@@ -240,10 +248,7 @@ func (s *search) run() int32 {
 		s.hops = append(s.hops, hop{g: e.cost, before: -1, by: none, entry: int32(i), level: int32(e.level), at: e.at, known: true})
 		s.expand(int32(len(s.hops) - 1))
 	}
-	limit := math.Inf(1)
-	if s.b.Limit > 0 {
-		limit = s.b.Limit*(1+hanging) + step // places are yet to be moved
-	}
+	limit := s.b.limit()
 	for len(s.heap) > 0 {
 		w := s.pop()
 		if w.f > limit {

@@ -54,10 +54,10 @@ func (k *knot) after() int {
 func (c *class) thread(s *search, b *Bundle) (*thread, *Blocked) {
 	s.reset(c, b)
 	var stopped *wall
-	if s.from, stopped = c.entries(b.From); len(s.from) == 0 {
+	if s.from, stopped = c.entries(b.From, b.To.At, b.limit()); len(s.from) == 0 {
 		return nil, c.enclosed(b, b.From, stopped)
 	}
-	if s.to, stopped = c.entries(b.To); len(s.to) == 0 {
+	if s.to, stopped = c.entries(b.To, b.From.At, b.limit()); len(s.to) == 0 {
 		return nil, c.enclosed(b, b.To, stopped)
 	}
 	for _, v := range b.Via {
