@@ -38,7 +38,12 @@ func bridge(all []stretch, width func(no int) float64, air float64) []crossing {
 				sin := math.Max(x.sin, 0.3)
 				cos := math.Sqrt(math.Max(0, 1-x.sin*x.sin))
 				reach := (width(high.no)/2+air)/sin + width(low.no)/2*math.Min(cos/sin, 2)
-				low.leaveOut(all, at-reach, at+reach)
+				// Where the upper one ends before that, the lower comes out beyond its end.
+				back, ahead := high.beyond(low, x.a+x.b-at, at)
+				room := func(left float64) float64 {
+					return math.Min(reach, (left+air+width(low.no)/2*sin)/math.Max(cos, 0.1))
+				}
+				low.leaveOut(all, at-room(back), at+room(ahead))
 				out = append(out, crossing{upper: v, lower: u, at: x.p})
 			}
 		}
@@ -47,6 +52,18 @@ func bridge(all []stretch, width func(no int) float64, air float64) []crossing {
 		all[i].cuts = merge(all[i].cuts)
 	}
 	return out
+}
+
+// beyond returns how much of the way is left from a length along it towards where the way below
+// comes from, and towards where that goes on to, at its length along.
+func (w *way) beyond(below *way, along, at float64) (back, ahead float64) {
+	const step = 0.05 // mm
+	back, ahead = along, w.length()-along
+	u, v := w.at(along+step).Sub(w.at(along-step)), below.at(at+step).Sub(below.at(at-step))
+	if u.Dot(v) < 0 {
+		back, ahead = ahead, back
+	}
+	return back, ahead
 }
 
 // way is the whole of a circuit's way in plan: its stretches follow each other.

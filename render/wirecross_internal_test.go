@@ -89,6 +89,27 @@ func TestAskewCrossingHasALongerGap(t *testing.T) {
 	}
 }
 
+// The same, but the upper one ends 2 mm beyond the crossing. Along the lower one its end lies (2 + 0.5 + 2/2·sin 30°)/cos 30°
+// = 3.464 from the crossing; on the other side the gap is 4.732 as before.
+func TestGapEndsWhereTheUpperEnds(t *testing.T) {
+	u := p2(math.Cos(math.Pi/6), 0.5)
+	for _, c := range []struct {
+		name     string
+		a, b     r2.Point
+		from, to float64
+	}{
+		{"ends ahead", u.Mul(-20), u.Mul(2), 20 - 3 - math.Sqrt(3), 20 + 3/(math.Sqrt(3)/2)},
+		{"the other way round", u.Mul(2), u.Mul(-20), 20 - 3 - math.Sqrt(3), 20 + 3/(math.Sqrt(3)/2)},
+		{"ends behind", u.Mul(-2), u.Mul(20), 20 - 3/(math.Sqrt(3)/2), 20 + 3 + math.Sqrt(3)},
+	} {
+		all := append(way1(0, 5, p2(-20, 0), p2(20, 0)), way1(1, 9, c.a, c.b)...)
+		bridge(all, func(int) float64 { return 2 }, 0.5)
+		if g := all[0].cuts; len(g) != 1 || math.Abs(g[0].from-c.from) > 1e-6 || math.Abs(g[0].to-c.to) > 1e-6 {
+			t.Errorf("%s: cuts %v, want %.3f to %.3f", c.name, g, c.from, c.to)
+		}
+	}
+}
+
 // A gap at the joint of two stretches is shared by both.
 func TestGapOverAJoint(t *testing.T) {
 	all := append(way1(0, 5, p2(-10, 0), p2(0.5, 0), p2(10, 0)), way1(1, 9, p2(0, -10), p2(0, 10))...)

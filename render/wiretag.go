@@ -121,7 +121,7 @@ func (w *wirePlan) tagPoints(v *view, no int) []r2.Point {
 				q := g.At((float64(k) + 0.5) / float64(n))
 				switch {
 				case v.gone(q):
-				case s.sight == beneath:
+				case s.sight == beneath || w.covered(i, q):
 					under = append(under, v.point(q))
 				default:
 					open = append(open, v.point(q))
@@ -149,6 +149,28 @@ func (w *wirePlan) tagPoints(v *view, no int) []r2.Point {
 		}
 	}
 	return thin(open, 10)
+}
+
+// covered reports whether a circuit that lies higher hides a point of a stretch, within 0.5 mm.
+func (w *wirePlan) covered(i int, q r2.Point) bool {
+	const air = 0.5
+	s := &w.all[i]
+	for j := range w.all {
+		o := &w.all[j]
+		if o.no == s.no || o.z < s.z || o.z <= s.z && o.no < s.no {
+			continue
+		}
+		reach := diameter(w.asm.Circuits[o.no])/2 + air
+		for _, g := range o.path {
+			if !g.Bound().Expand(reach).Contains(q) {
+				continue
+			}
+			if _, _, d := g.Nearest(q); d < reach {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // How far labels on the plan of wires may stand from what they name, mm: a pad that has no room
