@@ -173,6 +173,38 @@ func TestCrossingsAreFound(t *testing.T) {
 	}
 }
 
+// Leaders of labels and balloons do not cross: on the sheets of the examples without findings at most
+// one pair does on any.
+func TestLeadersKeepApart(t *testing.T) {
+	for _, c := range cases(t) {
+		if strings.HasPrefix(c.name, "bench") || slices.ContainsFunc(c.outcomes, func(o layout.Outcome) bool {
+			return slices.ContainsFunc(o.Findings, func(f layout.Finding) bool { return f.Verdict != layout.OK })
+		}) {
+			continue
+		}
+		sheets, err := render.Sheets(c.asm, c.outcomes, render.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range sheets {
+			var leaders render.List
+			for _, it := range s.List.Items {
+				switch v := it.(type) {
+				case render.Line:
+					if v.Layer == render.Leader {
+						leaders.Items = append(leaders.Items, render.Strand{Head: v.Head, V: []geom.Vertex{{P: v.A}, {P: v.B}}})
+					}
+				case render.Balloon:
+					leaders.Items = append(leaders.Items, render.Strand{Head: v.Head, V: []geom.Vertex{{P: v.At}, {P: v.Dot}}})
+				}
+			}
+			if got := crossings(leaders, func(render.Strand) bool { return true }); len(got) > 1 {
+				t.Errorf("%s, %s: leaders cross: %q", c.name, s.Name, got)
+			}
+		}
+	}
+}
+
 // soldered reports whether a wire's end is at a pad or plug of its own rather than at a lead that
 // hangs on the part.
 func soldered(e *layout.Terminal) bool {

@@ -90,6 +90,9 @@ type spot struct {
 	free       bool    // nothing is covered there
 }
 
+// crossed is the cost of a leader that crosses another, in mm of its length: it rather goes round.
+const crossed = 60.0
+
 // leaderLeast is the least length of a leader in mm.
 const leaderLeast = 4.5
 
@@ -142,19 +145,21 @@ func (p *placer) find(w wish) spot {
 		if w.leader {
 			end := edgePoint(c, w.half, t)
 			v := end.Sub(t)
-			if v.X*v.X+v.Y*v.Y < leaderLeast*leaderLeast || p.labels.hits(t, end) {
+			if v.X*v.X+v.Y*v.Y < leaderLeast*leaderLeast {
 				return true
 			}
 			// A level or plumb leader looks like an edge of the thing.
 			if math.Abs(v.X) < 0.6 || math.Abs(v.Y) < 0.6 {
 				cost += 2
 			}
+			n := 0.0
 			if cost < best.cost {
-				n := p.crossings(geom.Seg{A: t, B: end})
-				if n > 0 && w.clear {
-					return true
-				}
-				cost += n * 12
+				n = p.crossings(geom.Seg{A: t, B: end})
+				cost += n * crossed
+			}
+			// What is cheap to tell comes first: few places are left to be looked at more closely.
+			if cost >= best.cost || n > 0 && w.clear || p.labels.hits(t, end) {
+				return true
 			}
 			if cost < best.cost {
 				cost += float64(p.lines.steps(t, end)) * 2
@@ -196,8 +201,9 @@ func (p *placer) least(w wish) spot {
 // crossings counts the leaders that a new one would cross.
 func (p *placer) crossings(s geom.Seg) float64 {
 	n := 0.0
+	box := geom.Rect{Lo: s.A, Hi: s.A}.Add(s.B)
 	for _, l := range p.lead {
-		if crosses(s, l) {
+		if box.Intersects(geom.Rect{Lo: l.A, Hi: l.A}.Add(l.B)) && crosses(s, l) {
 			n++
 		}
 	}
