@@ -21,14 +21,25 @@ const leastText = 1.8
 // No lettering is lower than ISO 3098 has it, and nothing reaches over the frame of its sheet, which
 // would be cut off by a printer.
 func TestSheetsAreLegible(t *testing.T) {
-	eachSheet(t, func(t *testing.T, _ drawn, s render.Sheet, _ []byte) {
+	legible := func(t *testing.T, s render.Sheet) {
 		if small := lowest(s.List); small < leastText-1e-6 {
-			t.Errorf("lettering %.2f mm high, want at least %.1f", small, leastText)
+			t.Errorf("%s: lettering %.2f mm high, want at least %.1f", s.Name, small, leastText)
 		}
 		for _, out := range outside(s.List) {
-			t.Error(out)
+			t.Errorf("%s: %s", s.Name, out)
 		}
-	})
+	}
+	eachSheet(t, func(t *testing.T, _ drawn, s render.Sheet, _ []byte) { legible(t, s) })
+	eachPlateSheet(t, func(t *testing.T, _ drawn, s render.Sheet) { legible(t, s) })
+	for _, c := range cases(t) {
+		sheets, err := render.TemplateSheets(c.asm, render.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range sheets {
+			legible(t, s)
+		}
+	}
 }
 
 func lowest(l render.List) float64 {

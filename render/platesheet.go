@@ -267,25 +267,32 @@ func datum(p *placer, v *view, pr *Profile) {
 	}
 }
 
-// faceMark puts the word of the face that is seen on the plate, where it has room.
+// faceMark puts the word of the face that is seen on the plate, as near its middle as there is room
+// between all lines; only where there is none beside it, with a leader.
 func faceMark(p *placer, v *view, pr *Profile) {
-	const word = "TOP FACE"
-	room := TextWidth(word, small)/2 + 2
+	const word, step = "TOP FACE", 2.0
+	room := r2.Point{X: TextWidth(word, small)/2 + 1.5, Y: small/2 + 1.5}
 	region := pr.Region()
 	box := pr.Outer.Bound()
 	h := Head{Layer: Dimension, ID: "plate.face", Group: "plate.face"}
-	for _, fy := range [...]float64{0.5, 0.35, 0.65, 0.2, 0.8} {
-		for _, fx := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
-			at := r2.Point{X: box.Lo.X + fx*box.Size().X, Y: box.Lo.Y + fy*box.Size().Y}
-			if g := geom.DistancePoint(region, at); g.Dist > -room/v.scale {
+	frame, found, best := v.frame(box), r2.Point{}, math.Inf(1)
+	m := frame.Center()
+	for y := frame.Lo.Y + room.Y; y <= frame.Hi.Y-room.Y; y += step {
+		for x := frame.Lo.X + room.X; x <= frame.Hi.X-room.X; x += step {
+			c := r2.Point{X: x, Y: y}
+			d := c.Sub(m).Norm()
+			if d >= best || !p.ink.free(geom.Rect{Lo: c.Sub(room), Hi: c.Add(room)}) {
 				continue
 			}
-			c := v.point(at)
-			if b := (geom.Rect{Lo: c, Hi: c}).Expand(room); p.ink.free(geom.Rect{Lo: r2.Point{X: b.Lo.X, Y: c.Y - 4}, Hi: r2.Point{X: b.Hi.X, Y: c.Y + 2}}) {
-				p.add(Text{Head: h, At: c, Size: small, S: word, Align: Middle})
-				return
+			// With no line in the box it lies on the plate if its middle does.
+			if g := geom.DistancePoint(region, v.plan(c)); g.Dist < 0 {
+				found, best = c, d
 			}
 		}
+	}
+	if !math.IsInf(best, 1) {
+		p.add(Text{Head: h, At: r2.Point{X: found.X, Y: found.Y + small/2}, Size: small, S: word, Align: Middle})
+		return
 	}
 	on, _ := pr.Outer.Nearest(box.Center())
 	p.note(h, []string{word}, []r2.Point{v.point(on)}, 5, true)

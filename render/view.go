@@ -44,6 +44,11 @@ func (v *view) point(p r2.Point) r2.Point { return v.at(p.X, p.Y) }
 // space returns the sheet point of a point of the body frame.
 func (v *view) space(p r3.Vector) r2.Point { return v.point(v.facing.flat(p)) }
 
+// plan returns the point of the view's plane at a point of the sheet.
+func (v *view) plan(p r2.Point) r2.Point {
+	return r2.Point{X: (p.X - v.origin.X) / v.scale, Y: (v.origin.Y - p.Y) / v.scale}
+}
+
 // run returns vertices on the sheet. The flip turns arcs the other way.
 func (v *view) run(vs []geom.Vertex) []geom.Vertex {
 	out := make([]geom.Vertex, len(vs))
