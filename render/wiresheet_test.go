@@ -301,3 +301,25 @@ func TestFindingsAreTracedToCircuits(t *testing.T) {
 		}
 	}
 }
+
+// Two phases of a motor that are exchanged are seen on the schematic: their wires cross there, so that one
+// of them is drawn in one piece more than when each goes to its own pad.
+func TestExchangedPhasesAreSeen(t *testing.T) {
+	pieces := func(swap bool) int {
+		asm := newWired().asm
+		k := asm.Circuits[0]
+		if swap {
+			k.Wires[0].To, k.Wires[1].To = k.Wires[1].To, k.Wires[0].To
+		}
+		n := 0
+		for _, it := range wiredSheets(t, asm, nil, render.A3)["schematic"].List.Items {
+			if v, ok := it.(render.Strand); ok && strings.HasPrefix(v.ID, "schematic."+k.ID+".") && v.Ink != "#ffffff" {
+				n++
+			}
+		}
+		return n
+	}
+	if straight, swapped := pieces(false), pieces(true); straight != 3 || swapped != 4 {
+		t.Errorf("three wires are drawn in %d pieces, with two phases exchanged in %d; want 3 and 4", straight, swapped)
+	}
+}

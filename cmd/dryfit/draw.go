@@ -17,8 +17,8 @@ func newDraw(e *env) *cobra.Command {
 		Short: "Draw the proof: annotated views, wiring and schematic as SVG in true scale",
 		Long: `Writes the drawings of a build as SVG sheets in millimetres: top view and side view with
 the main dimensions, a parts list, and every finding marked where it is; of a build with
-wires also where each runs, and a schematic to solder by. Print them at 100 % and
-check the scale bar with a ruler before you trust the print.
+wires also where each runs, every part's pads by name, and a schematic to solder by.
+Print them at 100 % and check the scale bar with a ruler before you trust the print.
 
 Files in the output folder are replaced whole or not at all; nothing else is written.`,
 		Example: `  dryfit draw shore.yaml               into ./drawings
