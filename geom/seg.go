@@ -24,6 +24,10 @@ func (s Seg) IsArc() bool {
 	if s.Bulge == 0 {
 		return false
 	}
+	dx, dy := s.B.X-s.A.X, s.B.Y-s.A.Y
+	if d := (dx*dx + dy*dy) * s.Bulge * s.Bulge; d > 1e-16 && d < 1e200 {
+		return true // far from both limits
+	}
 	h := 0.5 * s.chord() * math.Abs(s.Bulge)
 	return h > flatSagitta && !math.IsInf(h, 0)
 }

@@ -334,7 +334,7 @@ func (c *class) transitAt(p *pair, g *group, lap int, s float64) (transit, bool)
 	t.p = [2]r2.Point{q, q}
 	t.at = t.p
 	if g.kind == Drop {
-		if !clearOf(p.walls, q) || !p.lo.free(q) || !p.hi.free(q) {
+		if !p.open(q) {
 			return t, false
 		}
 		t.state = 1
@@ -357,6 +357,12 @@ func (c *class) transitAt(p *pair, g *group, lap int, s float64) (transit, bool)
 		t.p[0] = out
 	}
 	return t, true
+}
+
+// open reports whether a bundle may drop at a point. What stands on the lower level stands between the two as well, and so
+// does what stands on the upper one, but for what the lower one rests on.
+func (p *pair) open(q r2.Point) bool {
+	return p.lo.frame.Contains(q) && p.hi.frame.Contains(q) && clearOf(p.walls, q) && (p.lo.sheet >= 0 || p.hi.free(q))
 }
 
 // outwards returns the sign with which the direction to the right of an outline leads to
@@ -385,7 +391,7 @@ func (c *class) isFree(t *transit) bool {
 		c.placeInOpening(t)
 	}
 	if t.kind == Drop {
-		return clearOf(c.pair(t.lo, t.hi).walls, t.p[0]) && lo.free(t.p[0]) && hi.free(t.p[1])
+		return c.pair(t.lo, t.hi).open(t.p[0])
 	}
 	if !lo.free(t.p[0]) || !hi.free(t.p[1]) {
 		return false

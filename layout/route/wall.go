@@ -110,17 +110,11 @@ func (w *wall) outline() []chunk {
 		return w.parts
 	}
 	w.lined = true
-	grown, err := geom.Offset([]geom.Region{w.plan}, w.clear+play)
-	if err != nil {
-		return nil
-	}
-	for _, r := range grown {
-		for l := range r.Loops() {
-			if b := l.Bound(); w.rim == outerRim && b.Lo.X < w.box.Lo.X && b.Hi.X > w.box.Hi.X {
-				continue // the frame round the sheet
-			}
-			w.addLap(l)
+	for _, l := range grownLoops(w.plan, w.clear+play) {
+		if b := l.Bound(); w.rim == outerRim && b.Lo.X < w.box.Lo.X && b.Hi.X > w.box.Hi.X {
+			continue // the frame round the sheet
 		}
+		w.addLap(l)
 	}
 	return w.parts
 }
@@ -128,7 +122,8 @@ func (w *wall) outline() []chunk {
 func (w *wall) addLap(l geom.Loop) {
 	var p lap
 	for _, s := range l.Segs() {
-		n := max(1, int(math.Ceil(s.Length()/chunkLength)))
+		length := s.Length()
+		n := max(1, int(math.Ceil(length/chunkLength)))
 		for i := range n {
 			p.start = append(p.start, p.total)
 			part := partOf(s, float64(i)/float64(n), float64(i+1)/float64(n))
@@ -137,7 +132,7 @@ func (w *wall) addLap(l geom.Loop) {
 			p.edges = append(p.edges, e)
 			p.boxes = append(p.boxes, e.Box)
 			p.flat = append(p.flat, !e.Arc)
-			p.total += part.Length()
+			p.total += length / float64(n)
 		}
 	}
 	k := len(w.loops)
