@@ -83,3 +83,20 @@ func TestConfine(t *testing.T) {
 		}
 	}
 }
+
+// TestBeyondADisc: 50 of a lead of 2 between places 40 apart bulge 15. From the axis of a disc of 20, 80 off their middle, they are
+// √(20² + 80²) = 82.46 away: (2·82.46 - 40)/2 = 62.46, less 15, 20 and 1, leaves 26.46, well below the true 44. Where the
+// disc may lie 2 further, 24.46.
+func TestBeyondADisc(t *testing.T) {
+	s := &Stretch{Hi: 50, B: r3.Vector{X: 40}, circuit: &Circuit{OD: &shapes.Dim{Value: 2}}}
+	r := &Rotor{At: r2.Point{X: 20, Y: 80}, Radius: Fixed(20)}
+	for _, q := range []struct {
+		need, off float64
+		want      bool
+	}{{26.4, 0, true}, {26.5, 0, false}, {24.4, 2, true}, {24.5, 2, false}} {
+		r.Place = &shapes.Dim{Plus: q.off, Minus: q.off}
+		if got := s.beyond(r, q.need); got != q.want {
+			t.Errorf("%+v: %v", q, got)
+		}
+	}
+}
