@@ -157,6 +157,10 @@ func (c *class) bridged(plan []geom.Region) []geom.Region {
 			if min(size.X, size.Y) < 2*c.r {
 				continue
 			}
+			if h.Len() == 2 && math.Abs(math.Abs(h.Vertex(0).Bulge)-1) < 1e-9 && math.Abs(math.Abs(h.Vertex(1).Bulge)-1) < 1e-9 {
+				k.Holes = append(k.Holes, h) // a circle is as wide as its box
+				continue
+			}
 			if rest, err := geom.Offset([]geom.Region{geom.RegionOf(h.CCW())}, -c.r); err != nil || len(rest) > 0 {
 				k.Holes = append(k.Holes, h)
 			}
@@ -211,7 +215,7 @@ func (c *class) storey(l *level) []geom.Region {
 // those are passed as openings or not at all.
 func (c *class) between(lo, hi float64, l *level, fill bool, skip func(*Solid) bool) []*wall {
 	s := c.space
-	var ws []*wall
+	ws := make([]*wall, 0, len(s.Sheets)+len(s.Solids)/2)
 	for i := range s.Sheets {
 		sh := &s.Sheets[i]
 		switch {

@@ -61,7 +61,9 @@ func (p *pair) groupsOf(b *band) (first, next int) {
 		if b.like.kind == Hole {
 			p.groups = append(p.groups, b.like)
 		} else {
-			for k, part := range b.like.wall.outline() {
+			parts := b.like.wall.outline()
+			p.groups = slices.Grow(p.groups, len(parts))
+			for k, part := range parts {
 				g := b.like
 				g.chunk, g.box = k, part.box.Expand(b.wide)
 				p.groups = append(p.groups, g)
@@ -140,10 +142,12 @@ func (c *class) pair(a, b int) *pair {
 	if c.parted(p) {
 		return p
 	}
-	p.walls = append(slices.Clone(lo.limits), p.walls...)
+	limits := lo.limits
 	if !(len(lo.limits) > 0 && len(hi.limits) > 0 && lo.limits[0] == hi.limits[0]) {
-		p.walls = append(slices.Clone(hi.limits), p.walls...)
+		limits = slices.Concat(hi.limits, lo.limits)
 	}
+	p.walls = slices.Concat(limits, p.walls)
+	p.bands = slices.Grow(p.bands, len(p.walls))
 	for _, w := range p.walls {
 		p.bands = append(p.bands, bandOf(group{kind: Drop, wall: w, sheet: -1, hole: -1}, 0))
 	}

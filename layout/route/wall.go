@@ -120,7 +120,9 @@ func (w *wall) outline() []chunk {
 }
 
 func (w *wall) addLap(l geom.Loop) {
-	var p lap
+	pieces := l.Len() + int(l.Perimeter()/chunkLength)
+	p := lap{segs: make([]geom.Seg, 0, pieces), boxes: make([]geom.Rect, 0, pieces), edges: make([]geom.Edge, 0, pieces),
+		flat: make([]bool, 0, pieces), start: make([]float64, 0, pieces)}
 	for _, s := range l.Segs() {
 		length := s.Length()
 		n := max(1, int(math.Ceil(length/chunkLength)))
