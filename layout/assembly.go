@@ -308,4 +308,6 @@ type Assembly struct {
 	Needs       map[string]Need
 	Excuses     []*Excuse
 	Notes       []string // what was assumed in placing, one line each
+
+	supply func() *Supply // see Supply; nil: worked out each time
 }

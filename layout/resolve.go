@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"sync"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
@@ -68,6 +69,7 @@ func Resolve(b *Build) (*Assembly, *read.Diags) {
 	if r.diags.HasErrors() {
 		return nil, r.diags
 	}
+	r.asm.supply = sync.OnceValue(r.asm.workOutSupply)
 	return r.asm, r.diags
 }
 

@@ -85,9 +85,16 @@ const (
 	hoverPower = 1.5
 )
 
-// Supply works out the build's supply. It changes nothing. A build without wires has packs
-// and motors but no rails and no leads.
+// Supply is the build's supply, which callers must not change. A build without wires has packs
+// and motors but no rails and no leads. What [Resolve] returned works it out once.
 func (a *Assembly) Supply() *Supply {
+	if a.supply != nil {
+		return a.supply()
+	}
+	return a.workOutSupply()
+}
+
+func (a *Assembly) workOutSupply() *Supply {
 	s := &Supply{Nets: a.Nets(), asm: a}
 	s.share = &shapes.Dim{
 		Name: "share of the motors' peaks at full throttle", Value: 100 * togetherShare, Plus: 5, Minus: 10, Unit: shapes.Ratio,

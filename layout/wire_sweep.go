@@ -342,7 +342,7 @@ func (a *Assembly) nearDiscs(s *Stretch) bool {
 		if n, ok := a.Needs["wire-sweep"]; ok && n.MM != nil {
 			_, need = Of(n.MM).Worst()
 		}
-		if s.beyond(r, need) {
+		if s.Beyond(r, need) {
 			continue
 		}
 		gap, _ := a.DiscGap(s, r)
@@ -353,10 +353,10 @@ func (a *Assembly) nearDiscs(s *Stretch) bool {
 	return false
 }
 
-// beyond tells without cutting it that a stretch cannot come as near as need to a disc, in plan alone and whatever the
-// tolerances. With d between its ends and b its greatest bulge, a point of a ball of b round their line has at most
+// Beyond tells that the gap between what a stretch can reach and what a rotor sweeps is more than mm in plan alone,
+// whatever the tolerances: far quicker than [Assembly.DiscGap], and false where that has to say. With d between its ends and b its greatest bulge, a point of a ball of b round their line has at most
 // d + 2b to both together, and no less than the two have to any point less twice what lies between that and it.
-func (s *Stretch) beyond(r *Rotor, need float64) bool {
+func (s *Stretch) Beyond(r *Rotor, mm float64) bool {
 	slack, more := slackValue(s.circuit), 0.0
 	if d := s.circuit.Slack; d != nil {
 		more = max(0, d.Plus)
@@ -365,12 +365,15 @@ func (s *Stretch) beyond(r *Rotor, need float64) bool {
 	length := max(s.Length(slack+more), d)
 	off := r2.Point{X: s.A.X, Y: s.A.Y}.Sub(r.At).Norm() + r2.Point{X: s.B.X, Y: s.B.Y}.Sub(r.At).Norm()
 	flat := (off-d)/2 - Bulge(length, d) - r.Radius.Nominal() - s.circuit.OD.Value/2
-	if flat <= need {
+	if flat <= mm {
 		return false
 	}
 	for _, f := range []Form{Of(s.circuit.OD), r.Radius, r.SweptLo, r.SweptHi, r.Lo, r.Hi, r.MountZ} {
+		if len(f.Missing()) > 0 {
+			return false
+		}
 		lo, hi := f.Worst()
 		flat -= hi - lo
 	}
-	return flat-tolOf(r.Place) > need
+	return flat-tolOf(r.Place) > mm
 }

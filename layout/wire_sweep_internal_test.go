@@ -95,7 +95,7 @@ func TestBeyondADisc(t *testing.T) {
 		want      bool
 	}{{26.4, 0, true}, {26.5, 0, false}, {24.4, 2, true}, {24.5, 2, false}} {
 		r.Place = &shapes.Dim{Plus: q.off, Minus: q.off}
-		if got := s.beyond(r, q.need); got != q.want {
+		if got := s.Beyond(r, q.need); got != q.want {
 			t.Errorf("%+v: %v", q, got)
 		}
 	}

@@ -45,11 +45,15 @@ func (p *Pass) sweptWire(c *layout.Circuit) {
 	var rotor *layout.Rotor
 	for _, s := range p.Asm.Stretches(c) {
 		for _, r := range p.Asm.Rotors {
+			need := p.Need(s.SweepNeed(r))
+			if _, most := need.Worst(); worst.found && worst.f.Verdict != layout.Unknown && s.Beyond(r, most+max(0, worst.f.Margin)+0.01) {
+				continue // better than the worst so far in any case
+			}
 			gap, at := p.Asm.DiscGap(&s, r)
 			f := wireFinding(c)
 			f.Subjects = append(f.Subjects[:1], propID(r))
 			f.HasPlace, f.A, f.B = true, at, at
-			f = f.Judge(gap, p.Need(s.SweepNeed(r)))
+			f = f.Judge(gap, need)
 			if worst.add(f) {
 				held, rotor = s, r
 			}
