@@ -78,7 +78,7 @@ func (d *drawing) bodySheet() {
 		lists[i].draw(l, r2.Point{X: p.frame.Lo.X + 2 + tableW/2*float64(i), Y: y}, tall, 0)
 	}
 
-	places := drawFindings(l, v, "body.", d.found, b.holds)
+	places := drawFindings(l, v, "body.", d.offWires(), b.holds)
 	pl := newPlacer(l, area)
 	pl.labelAll(places)
 	b.portNames(pl, v)

@@ -123,12 +123,15 @@ func (o *panelLayout) at(pad int) r2.Point {
 	return r2.Point{X: o.origin.X + q.X*o.k, Y: o.origin.Y - q.Y*o.k}
 }
 
-// apart is the least distance between two pads.
+// apart is the least distance between two pads; those of a class that does not say where each is lie on
+// each other and do not count.
 func (o *panelLayout) apart() float64 {
 	d := math.Inf(1)
 	for i := range o.panel.pads {
 		for j := range i {
-			d = math.Min(d, o.at(i).Sub(o.at(j)).Norm())
+			if n := o.at(i).Sub(o.at(j)).Norm(); n > 0.01 {
+				d = math.Min(d, n)
+			}
 		}
 	}
 	return d

@@ -11,7 +11,7 @@ import (
 )
 
 // panelGap is the least room between panels in mm.
-const panelGap = 7.0
+const panelGap = 5.0
 
 // padSheets draw every part that wires are joined to alone and as large as there is room for, with
 // each pad named once: what to solder by where the plan of all wires is too crowded to name pads.

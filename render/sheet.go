@@ -332,7 +332,7 @@ func (d *drawing) topSheet() {
 	d.strip(p, d.cautionsTop())
 
 	gap, tips := tipGap(l, d.asm, v)
-	places := drawFindings(l, v, "", d.found, inPlan)
+	places := drawFindings(l, v, "", d.offWires(), inPlan)
 	pl := newPlacer(l, area)
 	nose(pl, v, d.planBox, d.noseInside())
 	rotorNames(pl, d.asm, v)

@@ -11,12 +11,14 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"dryfit/layout"
 	"dryfit/render"
+	"dryfit/render/report"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden drawings")
@@ -71,6 +73,12 @@ func TestEveryFindingHasAMark(t *testing.T) {
 			}
 			if placed > 0 && len(inViews) == 0 {
 				t.Errorf("%s on %s: %d findings with a place and no mark", c.name, p, placed)
+			}
+			for _, n := range report.Number(c.outcomes) {
+				shown := slices.ContainsFunc(n.All, func(f *layout.Finding) bool { return f.HasPlace })
+				if _, ok := inViews[n.No]; shown && !ok {
+					t.Errorf("%s on %s: finding %d, %s, has a place and no mark", c.name, p, n.No, n.All[0].Rule)
+				}
 			}
 			for no, v := range inViews {
 				if inTable[no] != v {

@@ -56,7 +56,7 @@ func (d *drawing) sideSheet() {
 
 	area := geom.Rect{Lo: r2.Point{X: f.Lo.X + 2, Y: f.Lo.Y + 2}, Hi: r2.Point{X: f.Hi.X - 2, Y: bottom + 14}}
 	area.Hi.Y = min(area.Hi.Y, f.Hi.Y-titleH-3)
-	places := drawFindings(l, v, "", d.found, fromSide)
+	places := drawFindings(l, v, "", d.offWires(), fromSide)
 	pl := newPlacer(l, area)
 	pl.labelAll(places)
 	for i, r := range d.rows {

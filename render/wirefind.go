@@ -34,6 +34,18 @@ func (d *drawing) onRoutes() []numbered {
 	return out
 }
 
+// offWires are the findings that views without wires show: what is about a circuit stands on the plan
+// of wires and on the schematic.
+func (d *drawing) offWires() []numbered {
+	var out []numbered
+	for _, n := range d.found {
+		if slices.ContainsFunc(n.all, func(f layout.Finding) bool { return len(circuitsOf(d.asm, &f)) == 0 }) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
 // groupOf is the group of a rule, from its outcome.
 func (d *drawing) groupOf(rule string) string {
 	for i := range d.outcomes {
