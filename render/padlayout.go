@@ -51,6 +51,7 @@ type panelLayout struct {
 	box    geom.Rect // with labels and title
 	origin r2.Point  // of the body frame's origin, turned
 	labels []padLabel
+	far    bool // labels tell where wires go
 }
 
 // panelLoop is an outline with its look.
@@ -74,7 +75,7 @@ func straighten(c *layout.Component) geom.Pose2 {
 // the labels tell where each wire goes.
 func (p *padPanel) lay(top *scene, k float64, far bool) *panelLayout {
 	c := p.parts[0]
-	o := &panelLayout{panel: p, k: k, turn: straighten(c)}
+	o := &panelLayout{panel: p, k: k, turn: straighten(c), far: far}
 	plan := geom.EmptyRect()
 	for i := range top.shadows {
 		s := &top.shadows[i]
@@ -101,7 +102,7 @@ func (p *padPanel) lay(top *scene, k float64, far bool) *panelLayout {
 	o.origin = r2.Point{X: -m.X * k, Y: m.Y * k}
 	half := plan.Size().Mul(k / 2)
 	o.board = geom.Rect{Lo: half.Mul(-1), Hi: half}
-	o.place(far)
+	o.place()
 	o.box = o.board.Expand(1)
 	for i := range o.labels {
 		l := &o.labels[i]
@@ -123,12 +124,15 @@ func (o *panelLayout) at(pad int) r2.Point {
 	return r2.Point{X: o.origin.X + q.X*o.k, Y: o.origin.Y - q.Y*o.k}
 }
 
-// apart is the least distance between two pads; those of a class that does not say where each is lie on
-// each other and do not count.
+// apart is the least distance between two pads of one face; those of a class that does not say where
+// each is lie on each other and do not count.
 func (o *panelLayout) apart() float64 {
 	d := math.Inf(1)
 	for i := range o.panel.pads {
 		for j := range i {
+			if o.panel.pads[i].term.Up != o.panel.pads[j].term.Up {
+				continue
+			}
 			if n := o.at(i).Sub(o.at(j)).Norm(); n > 0.01 {
 				d = math.Min(d, n)
 			}
@@ -138,7 +142,7 @@ func (o *panelLayout) apart() float64 {
 }
 
 // place gives every pad its label.
-func (o *panelLayout) place(far bool) {
+func (o *panelLayout) place() {
 	var mid [2][]int  // left and right of the part
 	var over [2][]int // over and under it
 	b := o.board
@@ -165,7 +169,7 @@ func (o *panelLayout) place(far bool) {
 	o.overEdge(over[1], bottom, 1)
 	for i := range o.labels {
 		l := &o.labels[i]
-		l.words, l.width = o.panel.pads[l.pad].label(far)
+		l.words, l.width = o.panel.pads[l.pad].label(o.far)
 	}
 }
 

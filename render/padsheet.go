@@ -21,17 +21,8 @@ func (d *drawing) padSheets() {
 	if len(panels) == 0 {
 		return
 	}
-	paper := d.paper
-	if d.auto {
-		paper = A3
-	}
+	paper, pages := d.padPages(panels)
 	area := d.padArea(paper)
-	pages := arrange(panels, d.top, area.Size(), padApart)
-	if len(pages) > 1 { // smaller parts are worth a page
-		if less := arrange(panels, d.top, area.Size(), padClose); len(less) < len(pages) {
-			pages = less
-		}
-	}
 	for i, shelves := range pages {
 		name := "wiring-pads"
 		if i > 0 {
@@ -61,6 +52,28 @@ func (d *drawing) padSheets() {
 		p.scale = "as shown"
 		d.pages = append(d.pages, p)
 	}
+}
+
+// padPages chooses the paper and puts the panels on pages: where no paper was asked for, A4 if one page
+// of it holds them all with all words.
+func (d *drawing) padPages(panels []*padPanel) (Paper, [][]*panelShelf) {
+	on := func(p Paper) [][]*panelShelf {
+		room := d.padArea(p).Size()
+		pages := arrange(panels, d.top, room, padApart)
+		if len(pages) > 1 { // smaller parts are worth a page
+			if less := arrange(panels, d.top, room, padClose); len(less) < len(pages) {
+				return less
+			}
+		}
+		return pages
+	}
+	if !d.auto {
+		return d.paper, on(d.paper)
+	}
+	if pages := on(A4); len(pages) == 1 && !slices.ContainsFunc(pages[0], (*panelShelf).shortened) {
+		return A4, pages
+	}
+	return A3, on(A3)
 }
 
 // arrange lays all panels out with pads so far apart, if that can be had, and puts them on pages.
@@ -95,7 +108,7 @@ func (d *drawing) padArea(paper Paper) geom.Rect {
 func (p *padPanel) fit(top *scene, room r2.Point, apart float64) *panelLayout {
 	best := p.largest(top, room, apart, true)
 	if best.apart() < padLeast || best.box.Size().X > room.X {
-		if o := p.largest(top, room, apart, false); o.k > best.k || o.box.Size().X < best.box.Size().X {
+		if o := p.largest(top, room, apart, false); o.k > best.k || best.box.Size().X > room.X {
 			return o
 		}
 	}
@@ -132,6 +145,13 @@ type panelColumn struct {
 type panelShelf struct {
 	columns    []*panelColumn
 	wide, tall float64
+}
+
+// shortened reports whether a panel leaves out where wires go.
+func (f *panelShelf) shortened() bool {
+	return slices.ContainsFunc(f.columns, func(c *panelColumn) bool {
+		return slices.ContainsFunc(c.panels, func(o *panelLayout) bool { return !o.far })
+	})
 }
 
 // take puts a panel under others of the shelf or beside them, if there is room.
