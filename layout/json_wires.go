@@ -97,7 +97,7 @@ func jsonRoute(r *Route) jobj {
 	}
 	ties := make([]jobj, len(r.Ties))
 	for i, t := range r.Ties {
-		ties[i] = jobj{{"at", jpoint(t.At)}, {"height", jnum(t.Z)}, {"to", t.To}, {"along", jnum(t.Along)}, {"asked", t.Asked}}
+		ties[i] = jobj{{"at", jpoint(t.At)}, {"height", jnum(t.Z)}, {"to", t.To}, {"along", jnum(t.Along)}, {"asked", t.Asked}, {"opens", t.Opens}}
 	}
 	edges := make([]jobj, len(r.Edges))
 	for i, e := range r.Edges {

@@ -15,7 +15,8 @@ import (
 const legReach = 20.0
 
 // legsOf is the way of a capacitor's legs: straight out of the pads at their height as far as
-// the capacitor, and upright to it. false where something stands there, or the pads are too far away.
+// the capacitor, and upright to it. false where something stands there, or the pads are too far away. That the can itself stands
+// in the pads' part is for another rule to tell, and does not stop its legs.
 func (c *Circuit) legsOf(s *route.Space, b route.Bundle) (route.Way, bool) {
 	b.From, _ = bundleEnd(c.ends(false), b.OD, b.OD)
 	b.To, _ = bundleEnd(c.ends(true), b.OD, b.OD)
@@ -54,7 +55,7 @@ func (c *Circuit) legsOf(s *route.Space, b route.Bundle) (route.Way, bool) {
 		if o.Owner != pads.Owner && meets(level, pads.Z-b.OD/2, pads.Z+b.OD/2, o) {
 			return route.Way{}, false
 		}
-		if meets(upright, min(can.Z, pads.Z), max(can.Z, pads.Z), o) {
+		if meets(upright, min(can.Z, pads.Z), max(can.Z, pads.Z), o) && !(o.Owner == pads.Owner && within(s, can.Owner, o)) {
 			return route.Way{}, false
 		}
 	}
@@ -78,4 +79,14 @@ func (c *Circuit) legsOf(s *route.Space, b route.Bundle) (route.Way, bool) {
 		way.Legs = []route.Leg{run(pads.At, can.At), bend(pads.Z, can.Z)}
 	}
 	return way, true
+}
+
+// within reports whether a part stands in a solid of another one.
+func within(s *route.Space, owner string, o *route.Solid) bool {
+	for i := range s.Solids {
+		if c := &s.Solids[i]; c.Owner == owner && c.Lo < o.Hi && o.Lo < c.Hi && geom.DistanceSets(c.Plan, o.Plan).Dist < 0 {
+			return true
+		}
+	}
+	return false
 }

@@ -61,4 +61,13 @@ func TestLegsOfACapacitor(t *testing.T) {
 	if _, ok := legs(-9, false); ok { // 19 and 2
 		t.Error("the legs reach 21")
 	}
+	// Parts of the board as high as the bend stop the legs at x = 10, unless the can stands in them too.
+	parts := route.Solid{ID: "parts", Owner: "board", Plan: []geom.Region{geom.RegionOf(geom.Rectangle(r2.Point{X: 8}, 6, 6))}, Lo: 3, Hi: 7}
+	if _, ok := legs(4, false, parts); ok {
+		t.Error("the legs pass the parts")
+	}
+	round := route.Solid{ID: "can", Owner: "can", Plan: []geom.Region{geom.RegionOf(geom.Rectangle(r2.Point{X: 15.5}, 10, 6))}, Lo: 3, Hi: 9}
+	if w, ok := legs(4, false, parts, round); !ok || math.Abs(w.Length-8) > 1e-9 {
+		t.Errorf("a can 0.5 in the parts has no way: %+v", w)
+	}
 }

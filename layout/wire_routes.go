@@ -114,16 +114,15 @@ const (
 //
 // A lead that is longer than 30 mm is tied 15 mm from either joint, 5 mm before and behind
 // plate edges, and every 40 mm between; then further where what the lead between two ties can
-// reach, by [Assembly.DiscGap], comes too near to a prop's disc.
+// reach, by [Assembly.DiscGap], comes too near to a prop's disc. A pack's own lead is only held for that last reason.
 func (a *Assembly) ties(c *Circuit, out *Route) []TiePlace {
 	t := newTrack(out)
 	r := max(c.OD.Value, leastOD) / 2
 	if c.Spec.Ties != nil {
 		var ties []TiePlace
 		for _, p := range c.Spec.Ties {
-			s := t.nearest(p.P)
-			tie := a.tie(t, s, r)
-			tie.Asked = true
+			tie := a.tie(t, t.nearest(p.P), r)
+			tie.Asked, tie.Opens = true, c.ofPack(tie.Along, t.total)
 			ties = append(ties, tie)
 		}
 		slices.SortStableFunc(ties, func(x, y TiePlace) int { return compareFloat(x.Along, y.Along) })
@@ -143,13 +142,18 @@ func (a *Assembly) ties(c *Circuit, out *Route) []TiePlace {
 	if out.Length <= tieFree && !swept(0, out.Length) {
 		return nil
 	}
-	add(tieEnd)
-	add(out.Length - tieEnd)
+	fix := func(s float64) {
+		if !c.ofPack(s, t.total) {
+			add(s)
+		}
+	}
+	fix(tieEnd)
+	fix(out.Length - tieEnd)
 	run := 0.0
 	for _, l := range out.Legs {
 		if l.Kind == LegEdge || l.Kind == LegHole {
-			add(run - tieEdge)
-			add(run + l.Length + tieEdge)
+			fix(run - tieEdge)
+			fix(run + l.Length + tieEdge)
 		}
 		run += l.Length
 	}
@@ -163,7 +167,7 @@ func (a *Assembly) ties(c *Circuit, out *Route) []TiePlace {
 			if hi-lo > tieGap+1e-9 {
 				parts := math.Ceil((hi - lo) / tieGap)
 				for k := 1.0; k < parts; k++ {
-					add(lo + (hi-lo)*k/parts)
+					fix(lo + (hi-lo)*k/parts)
 				}
 			}
 			if len(at) == n && hi-lo > 2*tieSwept && swept(lo, hi) {
@@ -183,9 +187,36 @@ func (a *Assembly) ties(c *Circuit, out *Route) []TiePlace {
 	slices.Sort(at)
 	var ties []TiePlace
 	for _, s := range at {
-		ties = append(ties, a.tie(t, s, r))
+		tie := a.tie(t, s, r)
+		tie.Opens = c.ofPack(s, t.total)
+		ties = append(ties, tie)
 	}
 	return ties
+}
+
+// ofPack reports whether what lies at a length along a way of so many mm is the pack's own lead with its plug.
+func (c *Circuit) ofPack(along, total float64) bool {
+	if c.Mate == nil {
+		return false
+	}
+	at := c.plugs(total)
+	if c.To != nil && c.To.Part != nil && c.To.Part.Pack != nil {
+		return along >= at
+	}
+	return along <= at
+}
+
+// plugs is where along a way of so many mm a pack's plug is: where its own lead ends, at the latest a short
+// lead before the other end; in the middle, where nobody knows the length of its lead.
+func (c *Circuit) plugs(total float64) float64 {
+	at := total / 2
+	if c.Hung != nil {
+		at = max(0, min(c.Hung.Value, total-leastPigtail))
+	}
+	if c.To != nil && c.To.Part != nil && c.To.Part.Pack != nil {
+		at = total - at
+	}
+	return at
 }
 
 func compareFloat(a, b float64) int {

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"github.com/golang/geo/r2"
-	"github.com/golang/geo/r3"
 
 	"dryfit/geom"
 	"dryfit/layout/route"
@@ -54,11 +53,14 @@ func (a *Assembly) wireSpace() *route.Space {
 			continue
 		}
 		solid := route.Solid{ID: b.ID, Owner: b.Of, Plan: b.Plan, Lo: lo, Hi: hi, Keep: keep, Level: tops[b], Bare: b.Kind == PcbBody}
-		if b.Kind == AntennaBody && b.Tilted != nil {
+		switch {
+		case b.Tilted != nil && b.Kind == AntennaBody:
 			s.Solids = append(s.Solids, a.leaning(b, solid)...)
-			continue
+		case b.Tilted != nil && b.Kind == CameraBody:
+			s.Solids = append(s.Solids, a.tilting(b, solid)...)
+		default:
+			s.Solids = append(s.Solids, solid)
 		}
-		s.Solids = append(s.Solids, solid)
 	}
 	for _, p := range a.Packs {
 		if p.SweptBody != nil {
@@ -72,46 +74,6 @@ func (a *Assembly) wireSpace() *route.Space {
 		}
 	}
 	return s
-}
-
-// leaningPiece is how long, in mm in plan, the upright pieces are by which a leaning rod counts: a lead passes
-// under it where it has risen far enough.
-const leaningPiece = 3.0
-
-// leaning cuts the stem or head of a leaning antenna into upright pieces, each as high as its piece of the rod.
-func (a *Assembly) leaning(b *Body, whole route.Solid) []route.Solid {
-	for _, p := range a.Antennas {
-		if p.ID != b.Of || p.Ant == nil {
-			continue
-		}
-		rod, head := value(p.Ant.Rod), value(p.Ant.Head)
-		if rod+head <= 0 {
-			break
-		}
-		base := r3.Vector{X: p.Base[0], Y: p.Base[1], Z: p.Base[2]}
-		all := r3.Vector{X: p.Tip[0], Y: p.Tip[1], Z: p.Tip[2]}.Sub(base)
-		at := func(s float64) r3.Vector { return base.Add(all.Mul(s / (rod + head))) }
-		from, to, d := 0.0, rod, max(value(p.Ant.RodD), 0.5)
-		switch b.ID {
-		case p.ID + ".stem":
-		case p.ID + ".head":
-			from, to, d = rod, rod+head, value(p.Ant.HeadD)
-		default:
-			return []route.Solid{whole}
-		}
-		flat := math.Hypot(all.X, all.Y) / (rod + head)
-		n := int(min(max(1, math.Ceil(flat*(to-from)/leaningPiece)), 100))
-		var out []route.Solid
-		for i := range n {
-			u, v := at(from+(to-from)*float64(i)/float64(n)), at(from+(to-from)*float64(i+1)/float64(n))
-			piece := whole
-			piece.Plan = one(geom.Capsule(r2.Point{X: u.X, Y: u.Y}, r2.Point{X: v.X, Y: v.Y}, d))
-			piece.Lo, piece.Hi = max(whole.Lo, min(u.Z, v.Z)-d/2*flat), min(whole.Hi, max(u.Z, v.Z)+d/2*flat)
-			out = append(out, piece)
-		}
-		return out
-	}
-	return []route.Solid{whole}
 }
 
 // discOf is the room that a prop sweeps, at the worst of all tolerances.

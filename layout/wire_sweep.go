@@ -13,7 +13,7 @@ import (
 type Stretch struct {
 	Lo, Hi float64   // mm along the route
 	A, B   r3.Vector // its ends
-	Hangs  bool      // a pair of plugs hangs in it
+	Hangs  bool      // a pair of plugs hangs in it and can swing
 
 	circuit *Circuit
 	share   float64 // of the circuit's slack
@@ -64,17 +64,20 @@ func (t *track) stretch(c *Circuit, lo, hi float64) Stretch {
 	if c.Mate == nil {
 		return s
 	}
-	// The plugs hang where the pack's own lead ends, at the latest a short lead before the end.
-	at, hung := t.total/2, 0.0
+	at, hung := c.plugs(t.total), 0.0
 	if c.Hung != nil {
 		hung = c.Hung.Value
-		at = max(0, min(hung, t.total-leastPigtail))
 	}
-	if s.Hangs = lo <= at && at <= hi; s.Hangs {
+	if lo <= at && at <= hi {
+		s.Hangs = hi-lo > pairHeld
 		s.more = max(0, hung+leastPigtail-t.total-slackValue(c))
 	}
 	return s
 }
+
+// pairHeld is how far apart, in mm, places may be to hold a pair of plugs between them so that it cannot swing: an XT60 is
+// 38 long when mated, an XT30 25.
+const pairHeld = 38.0
 
 func slackValue(c *Circuit) float64 {
 	if c.Slack == nil {

@@ -130,6 +130,7 @@ type TiePlace struct {
 	To    string  // what it is tied to: component ID
 	Along float64 // mm from the start of the route
 	Asked bool    // the build says so
+	Opens bool    // of hook and loop: it holds a pack's own lead, which comes off with the pack
 }
 
 // EdgePlace is an edge that a circuit lies over.

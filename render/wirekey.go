@@ -36,9 +36,10 @@ func legend(l *List, asm *layout.Assembly, fails bool, at r2.Point) {
 		entry{"beneath a plate, board or part", line(tube{head: h, width: 2, style: plain, sight: beneath})},
 		entry{"on what is taken off", line(tube{head: h, width: 2, style: plain, sight: takenOff})},
 		entry{"in a sleeve", line(tube{head: h, width: 1.4, style: plain, sleeved: true})},
-		entry{"tied down", func(a, b r2.Point) {
+		entry{"tied down; open: hook and loop", func(a, b r2.Point) {
 			tube{head: h, width: 2, style: plain}.draw(l, []geom.Vertex{{P: a}, {P: b}})
-			tieMark(l, h, middle(a, b), right, 1, 1)
+			tieMark(l, h, middle(a, b).Sub(r2.Point{X: 2}), right, 1, 1, false)
+			tieMark(l, h, middle(a, b).Add(r2.Point{X: 2}), right, 1, 1, true)
 		}},
 		entry{"goes up or down", func(a, b r2.Point) {
 			tube{head: h, width: 2, style: plain}.draw(l, []geom.Vertex{{P: a}, {P: middle(a, b)}})

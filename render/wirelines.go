@@ -186,7 +186,7 @@ func (w *wirePlan) drawMarks(l *List, v *view, prefix string, c *layout.Circuit)
 		if v.gone(t.At) || !w.onLevel(t.Z) {
 			continue
 		}
-		tieMark(l, h, v.point(t.At), v.dirAt(c, t.At), half, k)
+		tieMark(l, h, v.point(t.At), v.dirAt(c, t.At), half, k, t.Opens)
 	}
 	for i := range c.Route.Legs {
 		leg := &c.Route.Legs[i]
@@ -235,10 +235,17 @@ func (v *view) dirAt(c *layout.Circuit, p r2.Point) r2.Point {
 	return dir
 }
 
-// tieMark is a tie seen from above: a bar across the bundle.
-func tieMark(l *List, h Head, at, dir r2.Point, half, k float64) {
-	n := r2.Point{X: -dir.Y, Y: dir.X}.Mul(half + 0.9*k)
-	l.add(Strand{Head: h, V: []geom.Vertex{{P: at.Sub(n)}, {P: at.Add(n)}}, Width: 1.1 * k, Ink: Ink, Butt: true})
+// tieMark is a tie seen from above: a bar across the bundle, open where it is of hook and loop.
+func tieMark(l *List, h Head, at, dir r2.Point, half, k float64, opens bool) {
+	n := r2.Point{X: -dir.Y, Y: dir.X}
+	bar := func(long, wide float64, ink Colour, butt bool) {
+		d := n.Mul(long)
+		l.add(Strand{Head: h, V: []geom.Vertex{{P: at.Sub(d)}, {P: at.Add(d)}}, Width: wide, Ink: ink, Butt: butt})
+	}
+	bar(half+0.9*k, 1.1*k, Ink, true)
+	if opens {
+		bar(half+0.4*k, 0.5*k, Paperwhite, false)
+	}
 }
 
 // dropMark tells that a circuit goes up or down.

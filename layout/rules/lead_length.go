@@ -167,7 +167,7 @@ func (p *Pass) stretch(start *layout.NetPlace, end hop, length layout.Form, caps
 		if f.Verdict == layout.Unknown {
 			f.Message = fmt.Sprintf("how much lead there is from %s to %s cannot be told", from, to)
 		}
-		f.Fix = unknownFix(&f)
+		f.Fix = unroutedFix(&f, end.wire.Circuit)
 		if mustMend(&f) {
 			f.Fix = fmt.Sprintf("wire a capacitor of %s µF or more right at %s, or shorten the lead", num(up(math.Max(sure, 100), 10)), to)
 		}
@@ -185,9 +185,9 @@ func (p *Pass) stretch(start *layout.NetPlace, end hop, length layout.Form, caps
 	f = f.Judge(has, length.Sub(free).Scale(microPerMM))
 	f.Message = fmt.Sprintf("from %s to %s there are %s of lead, which asks for %s µF there; %s gives %s", from, to, mm(length.Nominal()), num(asked), speak(names), num(has.Nominal()))
 	if f.Verdict == layout.Unknown {
-		f.Message = fmt.Sprintf("whether %s do for the lead from %s to %s cannot be told", speak(names), from, to)
+		f.Message = fmt.Sprintf("whether what %s %s is enough for the lead from %s to %s cannot be told", speak(names), map[bool]string{true: "gives", false: "give"}[len(names) == 1], from, to)
 	}
-	f.Fix = unknownFix(&f)
+	f.Fix = unroutedFix(&f, end.wire.Circuit)
 	if mustMend(&f) {
 		f.Fix = fmt.Sprintf("a capacitor of %s µF or more, a second one, or a shorter lead", num(up(sure, 10)))
 	}
@@ -225,7 +225,7 @@ func (p *Pass) capacitor(s *layout.Supply, pl *layout.NetPlace) {
 	if g.Verdict == layout.Unknown {
 		g.Message = fmt.Sprintf("how long the legs of %s are cannot be told", who)
 	}
-	g.Fix = unknownFix(&g)
+	g.Fix = unroutedFix(&g, w.Circuit)
 	if mustMend(&g) {
 		g.Fix = fmt.Sprintf("move %s next to the pads, tie its body down, and keep the legs under 5 mm", who)
 	}

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"fmt"
 	"strings"
 
 	"dryfit/layout"
@@ -41,6 +42,14 @@ func unknownFix(f *layout.Finding) string {
 		return ""
 	}
 	return "measure " + dimNames(f.Missing)
+}
+
+// unroutedFix is what to do about a finding that is unknown because a circuit has no way or a length on it is missing.
+func unroutedFix(f *layout.Finding, c *layout.Circuit) string {
+	if f.Verdict == layout.Unknown && c.Route != nil && c.Route.Blocked != nil {
+		return fmt.Sprintf("make a way for %s first, as wire-route tells", c.Label)
+	}
+	return unknownFix(f)
 }
 
 // worstOf keeps the finding that should be told first: the graver verdict, then the

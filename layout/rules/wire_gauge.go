@@ -198,7 +198,7 @@ func (p *Pass) drops(s *layout.Supply, c *layout.Circuit, leads []*layout.LeadUs
 	switch {
 	case f.Verdict == layout.Unknown:
 		f.Message = fmt.Sprintf("what %s drop cannot be told", p.bundle(c))
-		f.Fix = unknownFix(&f)
+		f.Fix = unroutedFix(&f, c)
 	case mustMend(&f):
 		f.Fix = "a shorter wire, or a thicker one" + thicker(most.Wire.Gauge.Wire.Gauge, math.Sqrt(drop.Nominal()/need.Nominal()))
 	}

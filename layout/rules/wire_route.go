@@ -90,7 +90,10 @@ func (p *Pass) route(c *layout.Circuit) layout.Finding {
 			f.Fix = "open a slot in the plate between the two, or put an end elsewhere"
 		case b.Enclosed || one == two:
 			f.Message = fmt.Sprintf("%s: %s stands all round one end, with no gap of %s", what, one, mm(b.Need))
-			f.Fix = fmt.Sprintf("open %s there, or put the end elsewhere", one)
+			f.Fix = fmt.Sprintf("move %s off that end, or put the end elsewhere", one)
+			if strings.HasPrefix(b.Of[0], "plates.") {
+				f.Fix = fmt.Sprintf("open %s there, or put the end elsewhere", one)
+			}
 		case b.Gap < touch:
 			f.Message = fmt.Sprintf("%s: there is no gap between %s and %s, and %s is needed", what, one, two, mm(b.Need))
 			f.Fix = fmt.Sprintf("move them %s apart, or lead the wires another way with `via:`", mm(up(b.Need, 0.1)))

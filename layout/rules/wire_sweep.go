@@ -12,9 +12,9 @@ var wireSweep = &Rule{
 	Group:    "wires",
 	Question: "do the lengths of wire between ties keep clear of the props",
 	Why:      "A loose lead is drawn into the disc: it is chopped, and the motor stops in the air.",
-	Need:     "The radial clearance of hard parts beyond all that the wire can reach: 3 mm up to 3 inch, 5 at 5 inch, 8 from 7 inch; twice that where a pair of plugs hangs in the length, as it can swing.",
+	Need:     "The radial clearance of hard parts beyond all that the wire can reach: 3 mm up to 3 inch, 5 at 5 inch, 8 from 7 inch; twice that where a pair of plugs hangs in a length of more than 38 mm, as it can swing.",
 	How:      "Between two places that hold it (joints, plugs, ties) at a distance d a length L can bulge √(L² − d²)/2 to the side. L is the routed length with its share of the slack. What it can reach, half its thickness included and confined by the plates over and under it, against each disc with blade flex: in plan or in height, the greater, in mm.",
-	Fix:      "Tie it once more, where the message says.",
+	Fix:      "Tie it once more, where the message says; where nothing to tie it to is near, less slack, or another way with `via:`.",
 	Run:      runWireSweep,
 }
 
@@ -73,13 +73,28 @@ func (p *Pass) sweptWire(c *layout.Circuit) {
 	default:
 		f.Message = fmt.Sprintf("%s can bulge to %s from %s, %s needed", free, mm(f.Measured), disc, mm(f.Needed))
 	}
+	f.Fix = unknownFix(&f)
 	if mustMend(&f) {
-		at := c.Route.Place((held.Lo + held.Hi) / 2)
-		f.Fix = fmt.Sprintf("tie %s down once more, near x %s, y %s, %s from the start", themOrIt(c), num(math.Round(at.X)), num(math.Round(at.Y)), mm(math.Round((held.Lo+held.Hi)/2)))
-	} else {
-		f.Fix = unknownFix(&f)
+		f.Fix = p.holdWire(c, &held, rotor, f.Needed)
 	}
 	p.Report(f)
+}
+
+// holdWire says how a length is kept off a disc: by one more tie where there is something to tie it to, else by less slack, else by
+// another way.
+func (p *Pass) holdWire(c *layout.Circuit, held *layout.Stretch, r *layout.Rotor, need float64) string {
+	if along, opens, ok := p.Asm.TieBetween(c, held); ok {
+		at := c.Route.Place(along)
+		how := "tie %s down once more, near x %s, y %s, %s from the start"
+		if opens {
+			how = "hold %s with hook and loop, near x %s, y %s, %s from the start"
+		}
+		return fmt.Sprintf(how, themOrIt(c), num(math.Round(at.X)), num(math.Round(at.Y)), mm(math.Round(along)))
+	}
+	if slack, ok := p.Asm.SlackFor(held, r, need); ok {
+		return fmt.Sprintf("nothing to tie %s to is near: leave %s no more than %s of slack", themOrIt(c), themOrIt(c), mm(slack))
+	}
+	return fmt.Sprintf("lead %s another way with `via:`, farther from the %s disc: tying alone does not help", themOrIt(c), spoken(r.Name))
 }
 
 func themOrIt(c *layout.Circuit) string {
