@@ -143,9 +143,10 @@ var changes = []change{
 	// heads come under the discs: 12.8 - 7.9 = 4.9 for 7. The mass, with props of 4.2 g in
 	// place of 2.4, holds as drawn only. The tips still pass 141.42 - 127.3 = 14.1 apart.
 	// Now the leads to the controllers lie under the discs, whose blades at rest are 16.8 - 1 = 15.8 high. On the pads, at 7.75, those of
-	// 2.3 reach up to 10.05: 5.75 for 5 as they lie, less than what their slack lets them rise by; those of 1.5 of the motors and of 1.2
-	// for the signals have 6.55 and 6.85, which rest on it. The pack's lead goes round the roof's edge at (-48, -3.9), 3 to either side
-	// of its middle: √(22.71² + 66.81²) - 63.65 - 3 = 3.91 for 5, taut.
+	// 2.3 reach up to 10.05: 5.75 for 5 as they lie, less than what their slack lets them rise by; those of 1.2 for the signals have
+	// 6.85, which rests on it. The motors' leads of 1.5 have 6.55 and hold. The pack's lead would go round the roof's edge at
+	// (-48, -3.9), 3 to either side of its middle: √(22.71² + 66.81²) - 63.65 - 3 = 3.91 for 5, taut; farther from the discs it hangs free
+	// beside the stack, with its plug in it, which wants 10.
 	{"shoreline", "like: prop-4, hub-thickness: 6 ±0.1, below-hub: 1 ±0.2, real-diameter: 101.8 ±0.4, mass: 2.4 g ±0.1", "like: prop-5, hub-thickness: 6 ±0.1, below-hub: 1 ±0.3, real-diameter: 127.3 ±0.4", join(
 		each(cross, "prop-sweep fail -3.30 plates.roof rotors.%s.prop"),
 		each(cross, "prop-sweep fail -6.15 posts.main rotors.%s.prop"),
@@ -153,7 +154,6 @@ var changes = []change{
 		[]string{"take-off-mass tight - battery"},
 		each(cross, "prop-underside fail -2.10 mounts.esc.%s rotors.%s.prop"),
 		each(cross, "wire-sweep fail - wires.power-board-esc-%s rotors.%s.prop"),
-		each(cross, "wire-sweep tight - wires.motor-%s rotors.%s.prop"),
 		each(cross, "wire-sweep tight - wires.flight-board-esc-%s rotors.%s.prop"),
 		[]string{"wire-sweep fail - wires.battery-power-board rotors.rear-right.prop"})},
 
@@ -191,8 +191,7 @@ var changes = []change{
 	// of its screws' heads (53.9, 13.5): √(23.882² + 64.282²) - 64.75 = 3.825 for 5.15. A corner of the head of the capacitor's tie, which may come
 	// loose, is at (-41.4, -12.3): √(36.382² + 65.482²) - 64.75 = 10.16 for 10.3.
 	// The pack's lead, 9.7 thick in its sleeve, goes over the roof's edge beside the antenna, of 2.5 at (-66, 0): its middle is
-	// 1.25 + 4.85 = 6.1 beside y = 0 at least. It rounds the edge at x = -70 - 4.85, where 2 off the disc, of 64.75 + 0.25 + 0.2 at worst, it is
-	// 77.782 - √((65.2 + 2 + 4.85)² - 2.932²) = 5.792 at most: 0.308 are lacking of 9.7 + 2. So nobody knows how long that lead gets.
+	// 1.25 + 4.85 = 6.1 beside y = 0. On the edge it is √(7.782² + 71.682²) - 64.75 - 4.85 = 2.50 off the disc for 5.15, taut.
 	{"riverbank", "wheelbase: 240 mm", "wheelbase: 220 mm", join(
 		each(cross, "prop-sweep fail -6.57 posts.main rotors.%s.prop"),
 		each(cross, "prop-sweep tight 0.20 plates.roof rotors.%s.prop"),
@@ -202,9 +201,7 @@ var changes = []change{
 		each(cross[2:], "prop-sweep tight 0.66 mounts.video-sender rotors.%s.prop"),
 		[]string{"exit-to-prop tight 0.52 mounts.video-sender rotors.rear-left.prop",
 			"prop-sweep fail -0.14 mounts.capacitor rotors.rear-right.prop",
-			"wire-route fail -0.31 battery stacks.main.esc-board",
-			"wire-gauge unknown - stacks.main.esc-board battery",
-			"lead-length unknown - stacks.main.esc-board battery mounts.capacitor"})},
+			"wire-sweep fail - wires.battery-esc-board rotors.rear-right.prop"})},
 	// Circle of axes 420 -> 400: the arms, drawn from their motors, begin 200 - 184 = 16 from the middle. A neighbour's
 	// corner (16, -11) turned by 60 degrees lies at 16 sin 60 - 11 cos 60 = 8.356 where the arm reaches to 11: 2.644 into it.
 	// The heads of the stack's bolts, 1.65 high under the deck and at 21.57 from the middle, stand in the outer four. The controllers end at 200 - 96 - 35 = 69, 5 before the deck of 64 in radius, for

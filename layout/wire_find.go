@@ -12,12 +12,22 @@ import (
 
 // awayFromDiscs is the space with the clearance of hard parts round the discs.
 func (a *Assembly) awayFromDiscs(space *route.Space) *route.Space {
+	return a.offDiscs(space, func(r *Rotor) float64 { return max(keepSpin, SweepNeed(r.LabelD())+keepBulge) })
+}
+
+// besideDiscs is the space with no more than hard things want round the discs: what is led there is so near that another rule tells
+// of it, but it has a way.
+func (a *Assembly) besideDiscs(space *route.Space) *route.Space {
+	return a.offDiscs(space, func(*Rotor) float64 { return keepHard })
+}
+
+func (a *Assembly) offDiscs(space *route.Space, keep func(*Rotor) float64) *route.Space {
 	out := *space
 	out.Solids = slices.Clone(space.Solids)
 	for i := range out.Solids {
 		for _, r := range a.Rotors {
 			if s := &out.Solids[i]; s.ID == discID(r) {
-				s.Keep = max(s.Keep, SweepNeed(r.LabelD())+keepBulge)
+				s.Keep = keep(r)
 			}
 		}
 	}
@@ -25,12 +35,12 @@ func (a *Assembly) awayFromDiscs(space *route.Space) *route.Space {
 }
 
 // findWays routes the bundles off the discs by what hard parts need, and those that begin nearer, find no way so, or only a
-// much longer one, as near as may be; both so that they run beside each other. A wire leaves a pad over the edge of its part; where there is no way from
+// much longer one, nearer, and what still has none as near as may be; all so that they run beside each other. A wire leaves a pad over the edge of its part; where there is no way from
 // there, or only one much longer than the straight line, it is led straight off the pad, as builders do
 // with leads that have no room behind a board. The bundles' ends are set to what was taken.
-func findWays(off, near *route.Space, bundles []route.Bundle, all []*Circuit) []route.Way {
+func findWays(off, near, beside *route.Space, bundles []route.Bundle, all []*Circuit) []route.Way {
 	wide, tight := route.NewFinder(off), route.NewFinder(near)
-	f := &wayFinder{all: all, bundles: bundles, finders: make([]*route.Finder, len(bundles))}
+	f := &wayFinder{all: all, over: slices.Clone(bundles), bundles: bundles, finders: make([]*route.Finder, len(bundles))}
 	f.begins = make([]bool, len(bundles))
 	for i := range bundles {
 		f.finders[i], f.begins[i] = wide, beginsNear(off, &bundles[i])
@@ -42,6 +52,14 @@ func findWays(off, near *route.Space, bundles []route.Bundle, all []*Circuit) []
 	f.straightOff(wide)
 	f.nearer(tight)
 	f.straightOff(tight)
+	f.blockedOnly = true
+	f.nearer(wide) // of those that begin near, which may still leave
+	f.straightOff(wide)
+	if len(f.doubtful()) > 0 {
+		last := route.NewFinder(beside)
+		f.nearer(last)
+		f.straightOff(last)
+	}
 	if f.changed {
 		return route.Together(f.finders, bundles)
 	}
@@ -68,11 +86,14 @@ func beginsNear(off *route.Space, b *route.Bundle) bool {
 // A wayFinder holds what has been found so far.
 type wayFinder struct {
 	all     []*Circuit
-	bundles []route.Bundle
+	over    []route.Bundle // over the edges of parts
+	bundles []route.Bundle // as they are led so far
 	finders []*route.Finder
 	begins  []bool      // near to a disc: it is led so from the start
 	ways    []route.Way // before the bundles that changed are spread again
 	changed bool
+
+	blockedOnly bool // a long way is no longer in doubt
 }
 
 // roundabout tells a way that is so much longer than the straight line that another one is looked for.
@@ -88,7 +109,7 @@ const muchShorter = 0.75
 func (f *wayFinder) doubtful() []int {
 	var out []int
 	for i, w := range f.ways {
-		if w.Blocked != nil || roundabout(&f.bundles[i], w.Length) {
+		if w.Blocked != nil || !f.blockedOnly && roundabout(&f.bundles[i], w.Length) {
 			out = append(out, i)
 		}
 	}
@@ -101,7 +122,7 @@ func (f *wayFinder) nearer(by *route.Finder) {
 	var of []int
 	for _, i := range f.doubtful() {
 		if f.finders[i] != by {
-			tries, of = append(tries, f.bundles[i]), append(of, i)
+			tries, of = append(tries, f.over[i]), append(of, i)
 		}
 	}
 	f.better(by, tries, of)
@@ -112,16 +133,16 @@ func (f *wayFinder) straightOff(by *route.Finder) {
 	var tries []route.Bundle // together, as bundles of one diameter share what is worked out for it
 	var of []int
 	for _, i := range f.doubtful() {
-		if f.begins[i] && f.finders[i] != by {
+		if f.begins[i] && f.finders[i] != by && !f.blockedOnly {
 			continue
 		}
-		from, okFrom := uprightEnd(f.all[i].ends(false), f.bundles[i].From)
-		to, okTo := uprightEnd(f.all[i].ends(true), f.bundles[i].To)
+		from, okFrom := uprightEnd(f.all[i].ends(false), f.over[i].From)
+		to, okTo := uprightEnd(f.all[i].ends(true), f.over[i].To)
 		for _, try := range []struct{ from, to bool }{{true, false}, {false, true}, {true, true}} {
 			if try.from && !okFrom || try.to && !okTo {
 				continue
 			}
-			b := f.bundles[i]
+			b := f.over[i]
 			if try.from {
 				b.From = from
 			}

@@ -39,7 +39,7 @@ func TestOnlyWhatHasNoWayGoesNearer(t *testing.T) {
 	if w := route.Find(space(9), bundles[1]); w.Blocked == nil || math.Abs(w.Blocked.Gap-6) > 1e-3 || math.Abs(w.Blocked.Need-11) > 1e-9 {
 		t.Errorf("9 off: %+v", w.Blocked)
 	}
-	ways := findWays(space(9), space(2), bundles, all)
+	ways := findWays(space(9), space(2), space(0.3), bundles, all)
 	for i, want := range []float64{2*math.Sqrt(40*40-30*30) + 30*(math.Pi-2*math.Acos(30.0/40)), 80} {
 		if w := ways[i]; w.Blocked != nil || math.Abs(w.Length-want) > 1e-3 {
 			t.Errorf("%s: %g %+v, want %g", bundles[i].ID, w.Length, w.Blocked, want)

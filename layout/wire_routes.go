@@ -31,7 +31,7 @@ func (r *resolver) routeWires() {
 		}
 		bundles, routed = append(bundles, b), append(routed, c)
 	}
-	ways := findWays(a.awayFromDiscs(space), space, bundles, routed)
+	ways := findWays(a.awayFromDiscs(space), space, a.besideDiscs(space), bundles, routed)
 	for i, c := range routed {
 		if i >= len(ways) {
 			break

@@ -52,7 +52,7 @@ func (a *Assembly) wireSpace() *route.Space {
 		if hi-lo < 1e-9 {
 			continue
 		}
-		solid := route.Solid{ID: b.ID, Owner: b.Of, Plan: b.Plan, Lo: lo, Hi: hi, Keep: keep, Level: tops[b], Bare: b.Kind == PcbBody}
+		solid := route.Solid{ID: b.ID, Owner: b.Of, Plan: b.Plan, Lo: lo, Hi: hi, Keep: keep, Level: tops[b], Bare: inOnePiece(b)}
 		switch {
 		case b.Tilted != nil && b.Kind == AntennaBody:
 			s.Solids = append(s.Solids, a.leaning(b, solid)...)
@@ -75,6 +75,10 @@ func (a *Assembly) wireSpace() *route.Space {
 	}
 	return s
 }
+
+// inOnePiece tells what no wire goes through, not even from its own pads: boards, and parts in one piece such as a speed
+// controller.
+func inOnePiece(b *Body) bool { return b.Kind == PcbBody || b.Kind == PartBody && b.ID == b.Of }
 
 // discOf is the room that a prop sweeps, at the worst of all tolerances.
 func discOf(r *Rotor) (route.Solid, bool) {
