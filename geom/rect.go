@@ -84,3 +84,9 @@ func (r Rect) Distance(s Rect) float64 {
 	dy := math.Max(0, math.Max(r.Lo.Y-s.Hi.Y, s.Lo.Y-r.Hi.Y))
 	return math.Hypot(dx, dy)
 }
+
+// Away returns the distance from p to the box, mm: 0 within it, +Inf of the empty box.
+func (r *Rect) Away(p r2.Point) float64 {
+	x, y := max(0, r.Lo.X-p.X, p.X-r.Hi.X), max(0, r.Lo.Y-p.Y, p.Y-r.Hi.Y)
+	return math.Sqrt(x*x + y*y)
+}

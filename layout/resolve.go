@@ -256,7 +256,7 @@ func bearing(d float64) r2.Point {
 // frame returns the motion that takes a frame with x along dir (a unit vector) and its
 // origin at p into the body frame.
 func frame(p, dir r2.Point) geom.Pose2 {
-	return geom.Pose2{Turn: s1.Angle(math.Atan2(dir.Y, dir.X)), Shift: p}
+	return geom.Pose2{Turn: geom.Heading(dir), Shift: p}
 }
 
 // move applies a pose to a plan.

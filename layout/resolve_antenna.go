@@ -83,7 +83,7 @@ func (r *resolver) antennaBodies(p *AntennaPlace, dir r3.Vector, u r2.Point) {
 func (r *resolver) rod(p *AntennaPlace, name string, a, b r3.Vector, d float64, za, zb Form, across *shapes.Dim) {
 	axis := b.Sub(a)
 	l := axis.Norm()
-	solid, err := geom.NewCylinder(d/2, l, along(axis, a.Add(b).Mul(0.5)))
+	solid, err := geom.NewCylinder(d/2, l, geom.Upend(axis, a.Add(b).Mul(0.5)))
 	if err != nil {
 		r.note("%s: its %s could not be made (%v)", p.ID, name, err)
 		return
@@ -104,16 +104,4 @@ func (r *resolver) rod(p *AntennaPlace, name string, a, b r3.Vector, d float64, 
 		body.Tilted = &solid
 	}
 	r.body(p.Component, body, sizeBlur(across))
-}
-
-// along is the pose whose z axis lies along axis, its origin at p.
-func along(axis, p r3.Vector) geom.Pose3 {
-	z := r3.Vector{Z: 1}
-	turn := z.Cross(axis)
-	if turn.Norm() < 1e-12*axis.Norm() {
-		return geom.Shift3(p)
-	}
-	pose := geom.Rotation3(r3.Vector{}, turn, z.Angle(axis))
-	pose.T = p
-	return pose
 }

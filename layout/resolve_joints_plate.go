@@ -6,7 +6,6 @@ import (
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
-	"github.com/golang/geo/s1"
 
 	"dryfit/geom"
 	"dryfit/shapes"
@@ -155,7 +154,7 @@ func (r *resolver) levelHead(j *Joint, c *CameraPlace, out r2.Point) {
 	from := 0.0
 	add := func(name string, d, t float64) {
 		pose := geom.RotX(degrees(90))
-		turn := geom.RotZ(s1.Angle(math.Atan2(out.Y, out.X)) - degrees(90))
+		turn := geom.RotZ(geom.Heading(out) - degrees(90))
 		mid := j.At.Add(out.Mul(from + t/2))
 		pose = pose.Then(turn).Then(geom.Shift3(r3.Vector{X: mid.X, Y: mid.Y, Z: j.Seat.Nominal()}))
 		solid, err := geom.NewCylinder(d/2, t, pose)

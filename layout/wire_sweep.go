@@ -90,28 +90,6 @@ func slackValue(c *Circuit) float64 {
 // that slack of the circuit.
 func (s *Stretch) Length(slack float64) float64 { return s.Hi - s.Lo + s.more + s.share*slack }
 
-// Bulge is how far to the side a length can reach between two places so far apart: the
-// height of a triangle whose other two sides are the length. 0 for what is shorter than that.
-func Bulge(length, apart float64) float64 {
-	return math.Sqrt(max(0, length*length-apart*apart)) / 2
-}
-
-// StiffBulge is how far to the side a length can reach at most between two places that hold it
-// along the line between them, when it bends nowhere more tightly than with that radius in its
-// middle, all in mm. A quarter of the length turns away from the line, the next turns back
-// along it: each reaches R·(1 − cos(l/R)), for a quarter l up to a quarter turn, and goes
-// straight beyond that.
-func StiffBulge(length, radius float64) float64 {
-	l := max(0, length) / 4
-	if turn := radius * math.Pi / 2; l > turn {
-		return 2 * (radius + l - turn)
-	}
-	if radius <= 0 {
-		return 0
-	}
-	return 2 * radius * (1 - math.Cos(l/radius))
-}
-
 // SweepNeed is the least gap in mm from what a prop of d mm sweeps to hard parts: 3 mm up to
 // 3 inch, 5 at 5 inch, 8 from 7 inch, linear in between. Usual figures of the trade.
 func SweepNeed(d float64) float64 {
@@ -144,7 +122,7 @@ func (s *Stretch) SweepNeed(r *Rotor) float64 {
 // place of the stretch that comes nearest. Negative: the stretch reaches into the disc.
 //
 // A length L between places at a distance d stays within the ellipsoid of revolution round
-// them whose greatest radius is [Bulge]. It is cut across into short pieces, each taken as an
+// them that [geom.Slack] describes. It is cut across into short pieces, each taken as an
 // upright body: its line in plan grown by the radius there, and its height more and less that
 // radius. The plates over and under it confine it, but for what comes round their edges: with
 // a radius b and an edge w away √(b² − w²). Where a piece is beside the disc and over
@@ -213,29 +191,13 @@ func (a *Assembly) discGap(s *Stretch, r *Rotor, slack float64) (gap float64, at
 	d := s.B.Sub(s.A).Norm()
 	length := max(s.Length(slack), d)
 	half := s.circuit.OD.Value / 2
-	bulge := Bulge(length, d)
 	radius, need := r.Radius.Nominal(), s.SweepNeed(r)
-	bend := s.circuit.Bend + half
-	stiff := func(t float64) float64 {
-		if s.circuit.Bend <= 0 {
-			return math.Inf(1)
-		}
-		b := StiffBulge(length, bend)
-		// Too short to turn back anywhere, it leaves its ends no faster than a circle does.
-		if u := min(t, 1-t) * d; length <= math.Pi*bend && u < bend {
-			b = min(b, bend-math.Sqrt(bend*bend-u*u))
-		}
-		return b
+	held := geom.Slack{A: s.A, B: s.B, Length: length}
+	if s.circuit.Bend > 0 {
+		held.Bend = s.circuit.Bend + half
 	}
 	n := int(min(max(1, math.Ceil(d/reachStep)), 100))
 	point := func(t float64) r3.Vector { return s.A.Add(s.B.Sub(s.A).Mul(t)) }
-	across := func(t float64) float64 { // radius of the ellipsoid
-		if length <= 0 {
-			return 0
-		}
-		u := (2*t - 1) * d / length
-		return bulge * math.Sqrt(max(0, 1-u*u))
-	}
 	gap = math.Inf(1)
 	near := func(p, q r3.Vector, b, high float64) {
 		mid := p.Add(q).Mul(0.5)
@@ -261,11 +223,7 @@ func (a *Assembly) discGap(s *Stretch, r *Rotor, slack float64) (gap float64, at
 	}
 	for i := range n {
 		t0, t1 := float64(i)/float64(n), float64(i+1)/float64(n)
-		b := max(across(t0), across(t1))
-		if t0 < 0.5 && 0.5 < t1 {
-			b = bulge
-		}
-		near(point(t0), point(t1), min(b, stiff(max(t0, min(t1, 0.5)))), s.high(t0, t1, half))
+		near(point(t0), point(t1), held.Reach(t0, t1), s.high(t0, t1, half))
 	}
 	for i := 1; i < len(s.way); i++ {
 		near(s.way[i-1], s.way[i], 0, s.high(float64(i-1)/float64(len(s.way)-1), float64(i)/float64(len(s.way)-1), half))
@@ -304,7 +262,7 @@ func (a *Assembly) confine(p r2.Point, long, z0, z1, b, thick, half float64) (lo
 		if w -= long; !inside || w <= 0 {
 			continue
 		}
-		round := math.Sqrt(max(0, b*b-w*w))
+		round := geom.RoundEdge(b, w)
 		if under {
 			lo = max(lo, min(top, z0-round-half))
 		} else {

@@ -11,25 +11,6 @@ import (
 	"dryfit/shapes"
 )
 
-// A triangle of sides 5 and 5 on a base of 6 is 4 high: a length of 10 between places 6 apart.
-func TestBulge(t *testing.T) {
-	for _, c := range []struct{ length, apart, want float64 }{{10, 6, 4}, {6, 6, 0}, {5, 6, 0}, {26, 10, 12}} {
-		if got := Bulge(c.length, c.apart); math.Abs(got-c.want) > 1e-9 {
-			t.Errorf("%g over %g: %g, want %g", c.length, c.apart, got, c.want)
-		}
-	}
-}
-
-// With a bend of 6, a length of 8π: each quarter, 2π long, turns by π/3 and goes 6·(1 − 1/2) = 3
-// aside, 6 in all. Of 12π + 40 each quarter turns by π/2, 6 aside, and goes on straight for 10: 32.
-func TestStiffBulge(t *testing.T) {
-	for _, c := range []struct{ length, bend, want float64 }{{8 * math.Pi, 6, 6}, {12*math.Pi + 40, 6, 32}, {0, 6, 0}, {-1, 6, 0}, {8, 0, 4}} {
-		if got := StiffBulge(c.length, c.bend); math.Abs(got-c.want) > 1e-9 {
-			t.Errorf("%g with a bend of %g: %g, want %g", c.length, c.bend, got, c.want)
-		}
-	}
-}
-
 // 3 mm up to 3 inch, 5 at 5 inch, 8 from 7 inch; in between 4 at 4 inch and 6.5 at 6.
 func TestSweepNeed(t *testing.T) {
 	for inch, want := range map[float64]float64{2: 3, 3: 3, 4: 4, 5: 5, 6: 6.5, 7: 8, 10: 8} {

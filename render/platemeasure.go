@@ -67,9 +67,8 @@ func leastInside(p *Profile) (radius float64, at r2.Point, ok bool) {
 			if s.IsArc() && s.Bulge < 0 && s.Radius() < radius-1e-9 {
 				radius, at = s.Radius(), s.At(0.5)
 			}
-			in, out := s.Tangent(1), l.Seg((i+1)%l.Len()).Tangent(0)
-			const straight = 1e-4 // sine of the turn below which two pieces go on as one
-			if in.Cross(out) < -straight && radius > 0 {
+			const straight = 1e-4 // turn in radians below which two pieces go on as one
+			if l.Turn(i+1) < -straight && radius > 0 {
 				radius, at = 0, s.B
 			}
 		}

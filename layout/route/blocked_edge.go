@@ -84,7 +84,7 @@ func (c *class) lacking(p *pair, t *transit, bound float64) float64 {
 	worst := 0.0
 	for _, q := range c.crossings(p, t) {
 		for _, w := range q.walls {
-			if w.clear-toBox(q.at, &w.box) <= worst {
+			if w.clear-w.box.Away(q.at) <= worst {
 				continue
 			}
 			if worst = max(worst, w.clear-geom.DistancePoint(w.plan, q.at).Dist); worst >= bound {
@@ -104,7 +104,7 @@ func (c *class) gapAt(p *pair, t *transit) *Blocked {
 	var at r2.Point
 	for _, q := range places {
 		for _, w := range q.walls {
-			if w.clear-toBox(q.at, &w.box) <= worst {
+			if w.clear-w.box.Away(q.at) <= worst {
 				continue
 			}
 			if l := w.clear - geom.DistancePoint(w.plan, q.at).Dist; l > worst {
@@ -121,7 +121,7 @@ func (c *class) gapAt(p *pair, t *transit) *Blocked {
 		Gap: near.Dist + c.r, Need: wall.clear + c.r}
 	for _, q := range places {
 		for _, w := range q.walls {
-			if w == wall || w.clear-toBox(q.at, &w.box) < worst-asNear {
+			if w == wall || w.clear-w.box.Away(q.at) < worst-asNear {
 				continue
 			}
 			if d := geom.DistancePoint(w.plan, q.at); w.clear-d.Dist >= worst-asNear && near.Push.Dot(d.Push) < 0 {

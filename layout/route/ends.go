@@ -168,7 +168,7 @@ func (c *class) hang(e End, out, other r2.Point, limit float64, straight geom.Pa
 		column := c.column(e, l)
 		var waits nearest
 		wait := func(w *wall, part int, box geom.Rect) {
-			if d := toBox(out, &box); d+fixed+toBox(other, &box) <= limit {
+			if d := box.Away(out); d+fixed+box.Away(other) <= limit {
 				waits.push(near{w, part, d})
 			}
 		}
@@ -245,7 +245,7 @@ func (c *class) hang(e End, out, other r2.Point, limit float64, straight geom.Pa
 // inBody reports whether a point lies in what one of the walls stands for.
 func inBody(ws []*wall, p r2.Point) bool {
 	for _, w := range ws {
-		if toBox(p, &w.box) <= 0 && geom.DistancePoint(w.plan, p).Dist < -play {
+		if w.box.Away(p) <= 0 && geom.DistancePoint(w.plan, p).Dist < -play {
 			return true
 		}
 	}
@@ -269,7 +269,7 @@ func (c *class) leave(e End) r2.Point {
 	for range 10000 {
 		far := 0.0
 		for _, w := range own {
-			if toBox(at, &w.box) >= w.clear {
+			if w.box.Away(at) >= w.clear {
 				continue
 			}
 			if g := geom.DistancePoint(w.plan, at); g.Dist < w.clear-play {

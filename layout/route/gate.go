@@ -54,13 +54,13 @@ func (g *gate) depth(p r2.Point) float64 {
 func (g *gate) past(p, q r2.Point, depth, d float64) float64 {
 	best := depth // when p lies beside it
 	for i := range g.boxes {
-		if b := toBox(p, &g.boxes[i]) + toBox(q, &g.boxes[i]); b <= d {
+		if b := g.boxes[i].Away(p) + g.boxes[i].Away(q); b <= d {
 			return d
 		}
 	}
 	best += g.depth(p)
 	for i := range g.boxes {
-		best = min(best, toBox(p, &g.boxes[i])+toBox(q, &g.boxes[i]))
+		best = min(best, g.boxes[i].Away(p)+g.boxes[i].Away(q))
 	}
 	return max(d, best)
 }
@@ -69,7 +69,7 @@ func (g *gate) past(p, q r2.Point, depth, d float64) float64 {
 func (g *gate) pastFrom(b *geom.Rect, q r2.Point, depth, d float64) float64 {
 	best := depth
 	for i := range g.boxes {
-		best = min(best, b.Distance(g.boxes[i])+toBox(q, &g.boxes[i]))
+		best = min(best, b.Distance(g.boxes[i])+g.boxes[i].Away(q))
 		if best <= d {
 			return d
 		}

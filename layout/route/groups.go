@@ -37,7 +37,7 @@ func (s *search) cut(sw sweep, b *band) {
 func (s *search) bound(k, other int32, g *group, number int) {
 	h := &s.hops[k]
 	z := s.c.levels[other].z
-	f := h.g + math.Abs(z-s.c.levels[h.level].z) + g.extra + toBox(h.at, &g.box) + s.aheadOfBox(&g.box, z, s.behind(g, h.stage))
+	f := h.g + math.Abs(z-s.c.levels[h.level].z) + g.extra + g.box.Away(h.at) + s.aheadOfBox(&g.box, z, s.behind(g, h.stage))
 	s.bounds = append(s.bounds, bounded{f, int32(number)})
 }
 
@@ -62,7 +62,7 @@ func (s *search) aheadOfBox(b *geom.Rect, z float64, stage int16) float64 {
 	best := math.Inf(1)
 	for i := range s.to {
 		e := &s.to[i]
-		l := toBox(e.at, b)
+		l := b.Away(e.at)
 		to := s.c.levels[e.level].z
 		for k := range e.depth {
 			if s.c.parts(k, z, to) {
@@ -159,7 +159,7 @@ func (s *search) next(i int32) {
 	var store [8]r2.Point
 	for k := part.from; k < part.to; k++ {
 		seg := &lap.segs[k]
-		if toBox(h.at, &lap.boxes[k]) < least {
+		if lap.boxes[k].Away(h.at) < least {
 			if share, d := lap.nearestOn(k, h.at); d < least {
 				near, least = lap.start[k]+share*(lap.end(k)-lap.start[k]), d
 			}

@@ -148,7 +148,7 @@ func (s *search) reset(c *class, b *Bundle) {
 // ahead returns the least length from a place to the end.
 func (s *search) ahead(at r2.Point, z float64, stage int16) float64 {
 	if int(stage) < len(s.stops) {
-		return s.aheadOfStop(toBox(at, &s.stops[stage].box), z, int(stage))
+		return s.aheadOfStop(s.stops[stage].box.Away(at), z, int(stage))
 	}
 	best := math.Inf(1)
 	for i := range s.to {

@@ -56,7 +56,7 @@ func (s *search) makeRests() {
 			if i+1 < len(s.stops) {
 				r.plan = st.box.Distance(s.stops[i+1].box) + s.rests[(i+1)*n+k].plan
 			} else {
-				r.plan = toBox(s.to[k].at, &st.box)
+				r.plan = st.box.Away(s.to[k].at)
 			}
 			for side, z := range st.z {
 				r.climb[side] = s.climb(z, i+1, k)

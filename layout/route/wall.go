@@ -39,7 +39,7 @@ type wall struct {
 	lined bool        // chunks are made
 	loops []lap       // the outline at the clearance
 	parts []chunk     // of them
-	room  []roomPiece // of an opening: where a bundle may pass
+	room  []geom.Edge // of an opening: where a bundle may pass
 }
 
 const (
@@ -65,7 +65,7 @@ type lap struct {
 func (p *lap) nearest(q r2.Point) float64 {
 	s, least := 0.0, math.Inf(1)
 	for k := range p.segs {
-		if toBox(q, &p.boxes[k]) < least {
+		if p.boxes[k].Away(q) < least {
 			if share, d := p.nearestOn(k, q); d < least {
 				s, least = p.start[k]+share*(p.end(k)-p.start[k]), d
 			}
@@ -128,7 +128,7 @@ func (w *wall) addLap(l geom.Loop) {
 		n := max(1, int(math.Ceil(length/chunkLength)))
 		for i := range n {
 			p.start = append(p.start, p.total)
-			part := partOf(s, float64(i)/float64(n), float64(i+1)/float64(n))
+			part := s.Part(float64(i)/float64(n), float64(i+1)/float64(n))
 			p.segs = append(p.segs, part)
 			e := geom.EdgeOf(part)
 			p.edges = append(p.edges, e)
@@ -148,18 +148,6 @@ func (w *wall) addLap(l geom.Loop) {
 		c.to = i
 		w.parts = append(w.parts, c)
 	}
-}
-
-// partOf returns the part of the segment between two shares of its length.
-func partOf(s geom.Seg, from, to float64) geom.Seg {
-	if from <= 0 && to >= 1 {
-		return s
-	}
-	p := geom.Seg{A: s.At(from), B: s.At(to)}
-	if s.Bulge != 0 {
-		p.Bulge = math.Tan(math.Atan(s.Bulge) * (to - from))
-	}
-	return p
 }
 
 // at returns the point at a length along the lap, and the direction to the right there.
@@ -223,11 +211,5 @@ func blocker(ws []*wall, a, b r2.Point) *wall {
 
 func dist(a, b r2.Point) float64 {
 	x, y := a.X-b.X, a.Y-b.Y
-	return math.Sqrt(x*x + y*y)
-}
-
-// toBox returns the distance from a point to a box.
-func toBox(p r2.Point, b *geom.Rect) float64 {
-	x, y := max(0, b.Lo.X-p.X, p.X-b.Hi.X), max(0, b.Lo.Y-p.Y, p.Y-b.Hi.Y)
 	return math.Sqrt(x*x + y*y)
 }

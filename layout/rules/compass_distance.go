@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"dryfit/geom"
 	"dryfit/layout"
 	"dryfit/shapes"
 )
@@ -82,14 +83,7 @@ func toBody(at r3.Vector, b *layout.Body) (layout.Form, r3.Vector) {
 func toLine(at r3.Vector, line []r3.Vector) (r3.Vector, float64) {
 	best, dist := r3.Vector{}, math.Inf(1)
 	for i := 1; i < len(line); i++ {
-		e := line[i].Sub(line[i-1])
-		n := e.Dot(e)
-		if n < 1e-18 {
-			continue
-		}
-		t := math.Max(0, math.Min(1, at.Sub(line[i-1]).Dot(e)/n))
-		q := line[i-1].Add(e.Mul(t))
-		if d := q.Sub(at).Norm(); d < dist {
+		if q, _, d := (geom.Line3{A: line[i-1], B: line[i]}).Nearest(at); d < dist {
 			best, dist = q, d
 		}
 	}

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
-	"github.com/golang/geo/s1"
 
 	"dryfit/geom"
 	"dryfit/layout"
@@ -159,9 +158,8 @@ func mirrorMiss(regions []geom.Region) (miss float64, axis r2.Point) {
 	c := g.Outer.Centroid()
 	miss = math.Inf(1)
 	for _, d := range mirrorAxes(g, c) {
-		// A mirror in an axis at the angle a is one in x followed by a turn of 2a.
-		a := math.Atan2(d.Y, d.X)
-		t := geom.Pose2{Shift: c.Mul(-1)}.Then(geom.Pose2{Mirror: true, Turn: s1.Angle(2 * a)}).Then(geom.Pose2{Shift: c})
+		// A mirror in an axis is one in x followed by a turn of twice its angle.
+		t := geom.Pose2{Shift: c.Mul(-1)}.Then(geom.Pose2{Mirror: true, Turn: 2 * geom.Heading(d)}).Then(geom.Pose2{Shift: c})
 		if m := missOf(regions, t, regions, miss); m < miss-1e-9 {
 			miss, axis = m, d
 		}

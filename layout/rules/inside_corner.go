@@ -103,8 +103,7 @@ func turnsIn(l geom.Loop, inner bool) []turnIn {
 	n := l.Len()
 	for i := range n {
 		s, prev := l.Seg(i), l.Seg((i+n-1)%n)
-		in, dir := prev.Tangent(1), s.Tangent(0)
-		if a := math.Atan2(in.Cross(dir), in.Dot(dir)); a < -1e-6 {
+		if a := l.Turn(i).Radians(); a < -1e-6 {
 			out = append(out, turnIn{at: s.A, turn: -a, inner: inner})
 		}
 		if !s.IsArc() || s.Sweep() >= 0 {

@@ -164,20 +164,8 @@ func bestPattern(m *shapes.Motor, pose geom.Pose2, plate *layout.Plate) (pt *pat
 			if n := q.Norm(); math.Abs(n-first.Norm()) > first.Norm()/2 || n < 1e-9 {
 				continue
 			}
-			try(inTurn(math.Atan2(q.Y, q.X)-math.Atan2(first.Y, first.X)) * 180 / math.Pi)
+			try(math.Round(geom.Turn(first, q).Radians()*1e9) / 1e9 * 180 / math.Pi)
 		}
 	}
 	return pt, list, turned
-}
-
-// inTurn brings an angle in radians into -π < a <= π, clean to 1e-9.
-func inTurn(a float64) float64 {
-	a = math.Mod(a, 2*math.Pi)
-	if a > math.Pi {
-		a -= 2 * math.Pi
-	}
-	if a <= -math.Pi {
-		a += 2 * math.Pi
-	}
-	return math.Round(a*1e9) / 1e9
 }

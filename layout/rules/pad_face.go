@@ -105,7 +105,7 @@ func centre(list []*layout.Terminal) r2.Point {
 // angleOff is the angle in degrees, 0 to 180, between a direction and the way to a point.
 func angleOff(dir, from, to r2.Point) float64 {
 	d := to.Sub(from)
-	return math.Abs(math.Atan2(dir.Cross(d), dir.Dot(d))) * 180 / math.Pi
+	return math.Abs(geom.Turn(dir, d).Degrees())
 }
 
 // faces judges whether the pads of one end look towards the other.

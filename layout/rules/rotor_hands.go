@@ -2,11 +2,12 @@ package rules
 
 import (
 	"fmt"
-	"math"
 	"sort"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
 
+	"dryfit/geom"
 	"dryfit/layout"
 )
 
@@ -83,10 +84,7 @@ next:
 	if len(out) > 0 {
 		mid = mid.Mul(1 / float64(len(out)))
 	}
-	bearing := func(r *layout.Rotor) float64 {
-		d := r.At.Sub(mid)
-		return math.Atan2(d.Y, d.X)
-	}
+	bearing := func(r *layout.Rotor) s1.Angle { return geom.Heading(r.At.Sub(mid)) }
 	sort.SliceStable(out, func(i, j int) bool {
 		return bearing(out[i]) < bearing(out[j])
 	})

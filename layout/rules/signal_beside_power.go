@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang/geo/r3"
 
+	"dryfit/geom"
 	"dryfit/layout"
 	"dryfit/shapes"
 )
@@ -192,9 +193,7 @@ func nearestAlong(line []r3.Vector, p, dir r3.Vector) (foot r3.Vector, dist floa
 		if n < 1e-9 || math.Abs(e.Dot(dir)) < besideAlong*n*dir.Norm() {
 			continue
 		}
-		t := math.Max(0, math.Min(1, p.Sub(line[i-1]).Dot(e)/(n*n)))
-		q := line[i-1].Add(e.Mul(t))
-		if d := q.Sub(p).Norm(); d < dist {
+		if q, _, d := (geom.Line3{A: line[i-1], B: line[i]}).Nearest(p); d < dist {
 			foot, dist = q, d
 		}
 	}
