@@ -325,7 +325,7 @@ func (s *Stretch) Beyond(r *Rotor, mm float64) bool {
 	d := s.B.Sub(s.A).Norm()
 	length := max(s.Length(slack+more), d)
 	off := r2.Point{X: s.A.X, Y: s.A.Y}.Sub(r.At).Norm() + r2.Point{X: s.B.X, Y: s.B.Y}.Sub(r.At).Norm()
-	flat := (off-d)/2 - Bulge(length, d) - r.Radius.Nominal() - s.circuit.OD.Value/2
+	flat := (off-d)/2 - geom.SlackReach(length, d) - r.Radius.Nominal() - s.circuit.OD.Value/2
 	if flat <= mm {
 		return false
 	}
