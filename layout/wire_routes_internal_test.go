@@ -156,3 +156,32 @@ func TestBundleEnd(t *testing.T) {
 		t.Error("a pad whose part says where wires leave is left upright")
 	}
 }
+
+// TestPlugOfAPack: behind a pack's own lead of 80 there is its plug, at the latest 30 before the other end: at 80 of 146, at 70 of 100. What
+// lies before it comes off with the pack. Told from the other end it is at 66 of 146.
+func TestPlugOfAPack(t *testing.T) {
+	pack := &Component{ID: "battery", Part: &shapes.Part{Pack: &shapes.Pack{}}}
+	board := &Component{ID: "board", Part: &shapes.Part{}}
+	c := &Circuit{From: pack, To: board, Hung: &shapes.Dim{Value: 80}, Mate: &shapes.Part{}}
+	for _, q := range []struct {
+		swap      bool
+		total, at float64
+		along     float64
+		ofPack    bool
+	}{{false, 146, 80, 79, true}, {false, 146, 80, 81, false}, {false, 100, 70, 75, false}, {true, 146, 66, 65, false}, {true, 146, 66, 67, true}} {
+		c.From, c.To = pack, board
+		if q.swap {
+			c.From, c.To = board, pack
+		}
+		if got := c.plugs(q.total); math.Abs(got-q.at) > 1e-9 {
+			t.Errorf("%+v: plug at %g", q, got)
+		}
+		if got := c.ofPack(q.along, q.total); got != q.ofPack {
+			t.Errorf("%+v: %v", q, got)
+		}
+	}
+	c.Mate = nil
+	if c.ofPack(10, 146) {
+		t.Error("a lead without a plug of its own comes off")
+	}
+}

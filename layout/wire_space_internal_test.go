@@ -147,3 +147,28 @@ antennas: {whip: {part: whip, on: base.top, at: [0, 0], lean: 45 deg, towards: 0
 		t.Errorf("over x = 5 from %g, want %g", got, want)
 	}
 }
+
+// TestNoWireGoesThroughAPart: a light in one piece stands in the way of its own wires as a board does.
+func TestNoWireGoesThroughAPart(t *testing.T) {
+	_, s := spaceOf(t, `
+dryfit: 1
+name: piece
+parts:
+  sheet: {kind: material, density: 1.5, conducts: true}
+  lamp: {kind: light, size: [10, 10, 4], mass: 1 g, volts: 4..6, pads: {supply: {at: [-4, 0], face: top, role: feed}, ground: {at: [-4, 2], face: top, role: ground}}}
+plates:
+  base: {material: sheet, thickness: 3 ±0, outline: {rectangle: [100, 80]}}
+mounts: {lamp: {part: lamp, on: base.top, at: [0, 0], hold: foam 2 mm}}
+`)
+	found := false
+	for _, o := range s.Solids {
+		if whole := o.ID == "mounts.lamp"; o.Bare != whole {
+			t.Errorf("%s: bare %v", o.ID, o.Bare)
+		} else if whole {
+			found = true
+		}
+	}
+	if !found {
+		t.Error("the lamp is not in the space")
+	}
+}

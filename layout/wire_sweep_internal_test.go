@@ -81,3 +81,22 @@ func TestBeyondADisc(t *testing.T) {
 		}
 	}
 }
+
+// TestHeightOfWiresSideBySide: of a stretch in four pieces the last two are 1.8 high, where wires lie side by side; the others are as high as
+// the bundle of 4.6 is thick.
+func TestHeightOfWiresSideBySide(t *testing.T) {
+	s := &Stretch{flat: []float64{0, 0, 1.8, 1.8}}
+	for _, q := range []struct{ from, to, want float64 }{{0, 0.25, 2.3}, {0.25, 0.75, 2.3}, {0.5, 1, 0.9}, {0.75, 1, 0.9}, {0, 1, 2.3}} {
+		if got := s.high(q.from, q.to, 2.3); math.Abs(got-q.want) > 1e-12 {
+			t.Errorf("from %g to %g: %g, want %g", q.from, q.to, got, q.want)
+		}
+	}
+	r := &Route{Legs: []Leg{{Kind: LegAlong}, {Kind: LegDrop}, {Kind: LegLeave}}}
+	r.flatten(len(r.Legs)-1, -1, 1.8)
+	r.flatten(0, 1, 1.2) // it begins on a plate: nothing leaves a pad there
+	for i, want := range []float64{0, 1.8, 1.8} {
+		if got := r.Legs[i].Flat; math.Abs(got-want) > 1e-12 {
+			t.Errorf("leg %d: %g, want %g", i, got, want)
+		}
+	}
+}

@@ -1,6 +1,11 @@
 package rules
 
-import "testing"
+import (
+	"math"
+	"testing"
+
+	"dryfit/layout/layouttest"
+)
 
 func TestWireSweep(t *testing.T) { testRule(t, wireSweep, "ok tight fail unknown nothing") }
 
@@ -16,4 +21,32 @@ func TestWireSweepFollowsTheFigures(t *testing.T) {
 	})
 	// The middle of the length from 9.4 to 58.8 is 34.1 from the start: 24.7 behind the tie at -20.
 	wantFix(t, wireSweep, changed(t, wireSweep, "free"), "tie them down once more, near x 5, y 1, 34 mm from the start")
+}
+
+// TestHoldingAWire: of the build with ties at x = ±15 and 10 of slack the length between them lies from 14.4 to 44.4; its middle is at
+// 29.4, on the plate. With tolerances of 0.45 the bulge may be 15.5 - 1.2 - 5 - 0.45 = 8.85: a length of √(900 + 4 · 8.85²) = 34.83, 4.83
+// more than 30, which is 30/58.8 of a slack of 9.47: 7 kept to 2 hold, 8 do not.
+func TestHoldingAWire(t *testing.T) {
+	asm := layouttest.MustLoad(t, changed(t, wireSweep, "slack"))
+	c, r := asm.Circuits[0], asm.Rotors[0]
+	all := asm.Stretches(c)
+	if len(all) != 3 {
+		t.Fatalf("%d lengths, want 3", len(all))
+	}
+	s := all[1]
+	if along, opens, ok := asm.TieBetween(c, &s); !ok || opens || math.Abs(along-29.4) > 0.01 {
+		t.Errorf("one more tie at %g, %v %v, want 29.4", along, opens, ok)
+	}
+	if slack, ok := asm.SlackFor(&s, r, 5); !ok || math.Abs(slack-7) > 1e-9 {
+		t.Errorf("slack %g %v, want 7", slack, ok)
+	}
+	if slack, ok := asm.SlackFor(&s, r, 15); ok {
+		t.Errorf("15 off with slack %g: the lead lies 14.3 from the disc", slack)
+	}
+	// Two ties nearer than 10 leave no room for one between them.
+	asm = layouttest.MustLoad(t, changed(t, wireSweep, "slack", "ties: [[-15, 1], [15, 1]]", "ties: [[-15, 1], [-6, 1], [15, 1]]"))
+	s = asm.Stretches(asm.Circuits[0])[1]
+	if along, _, ok := asm.TieBetween(asm.Circuits[0], &s); ok {
+		t.Errorf("a tie at %g between two 9 apart", along)
+	}
 }
