@@ -165,8 +165,17 @@ func (p *Pass) moundRoom(c *layout.Circuit, t *layout.Terminal, w *layout.Wire) 
 	var gap layout.Form
 	var over *layout.Body
 	reach := math.Max(t.Size/2, 0.5)
+	most, z := math.Inf(1), t.Z.Nominal()
 	for _, b := range p.Asm.Bodies {
 		if b.Of == t.Owner.ID || b.Soft || b.Kind == layout.CushionBody || b.Kind == layout.LeadBody {
+			continue
+		}
+		// Most bodies are told by their nominal heights alone.
+		rough := b.Bottom.Nominal() - z
+		if t.Up < 0 {
+			rough = z - b.Top.Nominal()
+		}
+		if rough < -2*touch || rough > most+touch || !nearPlan(b.Plan, t.At, reach) {
 			continue
 		}
 		g := b.Bottom.Sub(t.Z)
@@ -177,7 +186,7 @@ func (p *Pass) moundRoom(c *layout.Circuit, t *layout.Terminal, w *layout.Wire) 
 			continue
 		}
 		if _, dist, inside := edgeOf(b.Plan, t.At); inside || dist < reach {
-			gap, over = g, b
+			gap, over, most = g, b, g.Nominal()
 		}
 	}
 	if over == nil {
@@ -197,6 +206,16 @@ func (p *Pass) moundRoom(c *layout.Circuit, t *layout.Terminal, w *layout.Wire) 
 		f.Fix = fmt.Sprintf("%s more between the two, or the lead brought in low from the side and soldered flat", mm(up(-f.Worst, 0.5)))
 	}
 	return f, true
+}
+
+// nearPlan reports whether the box of a plan comes as near to a point as that.
+func nearPlan(plan []geom.Region, at r2.Point, mm float64) bool {
+	for i := range plan {
+		if b := plan[i].Bound().Expand(mm); b.Contains(at) {
+			return true
+		}
+	}
+	return false
 }
 
 func wireWords(w *layout.Wire) string {
