@@ -245,8 +245,9 @@ func (p *Pass) wayFree(base layout.Finding, j *layout.Joint, way *layout.Body, t
 // comes nearest, nil if nothing is within a driver's length.
 func (p *Pass) roomOf(base layout.Finding, tool *layout.Body, may func(*layout.Body) bool) (f layout.Finding, near *layout.Body) {
 	var worst worstOf
+	box := boxOf(tool.Plan)
 	for _, b := range p.Asm.Bodies {
-		if !may(b) {
+		if box.Distance(boxOf(b.Plan)) > driverLength || !may(b) {
 			continue
 		}
 		m := separation(tool, b)
@@ -264,6 +265,15 @@ func (p *Pass) roomOf(base layout.Finding, tool *layout.Body, may func(*layout.B
 		return base, nil
 	}
 	return worst.f, near
+}
+
+// boxOf is the box of a plan.
+func boxOf(plan []geom.Region) geom.Rect {
+	box := geom.EmptyRect()
+	for i := range plan {
+		box = box.Union(plan[i].Bound())
+	}
+	return box
 }
 
 // behind reports whether a body lies wholly on the other side of the face that the driver

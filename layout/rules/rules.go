@@ -35,7 +35,7 @@ type Pass struct {
 	findings []layout.Finding
 	nothing  string
 	open     map[*layout.Plate][]opening
-	group    map[*layout.Plate]map[string]bool // see against
+	group    map[string]map[string]bool // see against
 }
 
 // Report adds a finding; the rule's name is filled in and excuses are applied.

@@ -39,33 +39,35 @@ func (p *Pass) singly(j *layout.Joint, pl *layout.Plate) func(*layout.Body) bool
 	}
 }
 
-// against lists a plate and those that lie against it, or against such a one. It is worked
-// out once a plate in each run of a rule: every screw asks again.
+// against lists a plate and those that lie against it, or against such a one. All such groups are worked
+// out at once in each run of a rule: every screw asks again.
 func (p *Pass) against(pl *layout.Plate) map[string]bool {
-	if group, ok := p.group[pl]; ok {
-		return group
-	}
-	group := map[string]bool{pl.ID: true}
-	for grown := true; grown; {
-		grown = false
+	if p.group == nil {
+		p.group = map[string]map[string]bool{}
 		for _, q := range p.Asm.Plates {
-			if group[q.ID] {
-				continue
-			}
-			for _, o := range p.Asm.Plates {
+			p.group[q.ID] = map[string]bool{q.ID: true}
+		}
+		for i, q := range p.Asm.Plates {
+			for _, o := range p.Asm.Plates[:i] {
 				against := math.Abs(q.Bottom.Sub(o.Top).Nominal()) < touch || math.Abs(o.Bottom.Sub(q.Top).Nominal()) < touch
-				if group[o.ID] && against && overlapInPlan(q.Solid, o.Solid) {
-					group[q.ID], grown = true, true
-					break
+				if against && !p.group[q.ID][o.ID] && overlapInPlan(q.Solid, o.Solid) {
+					p.join(q.ID, o.ID)
 				}
 			}
 		}
 	}
-	if p.group == nil {
-		p.group = map[*layout.Plate]map[string]bool{}
+	return p.group[pl.ID]
+}
+
+// join makes one group of those of two plates.
+func (p *Pass) join(a, b string) {
+	all := p.group[a]
+	for id := range p.group[b] {
+		all[id] = true
 	}
-	p.group[pl] = group
-	return group
+	for id := range all {
+		p.group[id] = all
+	}
 }
 
 // whenNutTurned says what is there when the nut of a joint is turned or held, for nuts
