@@ -239,6 +239,19 @@ var changes = []change{
 	// A slot of 16.5 for a strap of 15 leaves 1.5 of the 2 needed.
 	{"shoreline", "slot: [17.5, 3.2]", "slot: [16.5, 3.2]",
 		[]string{"strap-and-slot fail -0.50 plates.roof battery"}},
+	// 62 A over an XT60 that bears 60 for seconds; half of 100 times 1.3 Ah, 65, is still more. A pack of 75 gives half of 97.5.
+	{"riverbank", "limit: 55 A ±2", "limit: 62 A ±2", []string{"plug-current fail -2.00 stacks.main.esc-board battery"}},
+	{"riverbank", "discharge: 100, lead-length: 80 ±2", "discharge: 75, lead-length: 80 ±2",
+		[]string{"battery-current fail -6.25 battery"}},
+	// A pack's lead of 220 with 30 behind its plug, on a way of 146.6 with 5 of slack: 98 hang down somewhere, and the disc is not 11 away.
+	{"riverbank", "discharge: 100, lead-length: 80 ±2", "discharge: 100, lead-length: 220 ±2",
+		[]string{"wire-sweep fail - wires.battery-esc-board rotors.rear-left.prop"}},
+	// 70 of slack for 5. The leads of the motors lie in a circle of 4.58 with their sleeve. 11.25 from the axis they go out to
+	// 13.85 + 2 + 2.29 = 18.14: 6.89; along the arm, 7 - 0.5 - 2.29 = 4.21 beside its middle, until they are 5.15 + 1 off the disc, of 65.2 at
+	// worst, 73.64 from the axis, at (29.89, 35.84): 55.54; on to 0.5 + 2.29 before the board's edge at (7, 21.79): 26.86; from 7.29 up to
+	// 12.5, half of 1.8 over the pads at 11.6: 5.21; in to the pads 4.79. 99.29 with 70 and 3 bared are 172.29 of 157.5.
+	{"riverbank", "slack: 5 mm ±2}                    # carbon", "slack: 70 mm ±2}                    # carbon",
+		each(cross, "wire-length fail -14.79 wires.motor-%s rotors.%s.motor stacks.main.esc-board")},
 	// Plain nuts unwind on the two motors that turn clockwise; with a washer of 1 the stub still has 6.9 for them.
 	{"riverbank", "nut: insert", "nut: plain",
 		each([]string{"front-left", "rear-right"}, "rotor-hands fail - rotors.%s.motor rotors.%s.prop")},

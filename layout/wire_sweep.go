@@ -69,8 +69,8 @@ func (t *track) stretch(c *Circuit, lo, hi float64) Stretch {
 		hung = c.Hung.Value
 	}
 	if lo <= at && at <= hi {
-		s.Hangs = hi-lo > pairHeld
 		s.more = max(0, hung+leastPigtail-t.total-slackValue(c))
+		s.Hangs = hi-lo+s.more > pairHeld
 	}
 	return s
 }
@@ -85,6 +85,10 @@ func slackValue(c *Circuit) float64 {
 	}
 	return c.Slack.Value
 }
+
+// Surplus is by how much, in mm, a pack's own lead with the shortest piece behind its plug is longer than the way and its slack, in
+// the stretch in which its plug lies.
+func (s *Stretch) Surplus() float64 { return s.more }
 
 // Length is how long the bundle is between the two places, in mm: the way with its share of
 // that slack of the circuit.

@@ -83,6 +83,9 @@ func (p *Pass) sweptWire(c *layout.Circuit) {
 // holdWire says how a length is kept off a disc: by one more tie where there is something to tie it to, else by less slack, else by
 // another way.
 func (p *Pass) holdWire(c *layout.Circuit, held *layout.Stretch, r *layout.Rotor, need float64) string {
+	if over := held.Surplus(); over > 0 {
+		return fmt.Sprintf("the pack's own lead is %s longer than its way: have it shortened, or fold it up and hold it with hook and loop", mm(math.Round(over)))
+	}
 	if along, opens, ok := p.Asm.TieBetween(c, held); ok {
 		at := c.Route.Place(along)
 		how := "tie %s down once more, near x %s, y %s, %s from the start"
