@@ -209,8 +209,13 @@ func (s *strand) over(x float64) float64 {
 		return s.a.Y + k*s.u.Y
 	}
 	if s.r > shallowRadius {
-		for range 8 { // the chord's point under which the arc is at x
-			k += (x - s.at(k).X) / s.u.X
+		lo, hi := 0.0, s.chord // of the chord's point under which the arc is at x; a is the left end
+		for range bisections {
+			if k = (lo + hi) / 2; s.at(k).X <= x {
+				lo = k
+			} else {
+				hi = k
+			}
 		}
 		return s.at(k).Y
 	}
@@ -245,17 +250,15 @@ func (l Loop) over(x float64, ev []event) []event {
 			}
 		}
 		s := Seg{A: from.P, B: to.P, Bulge: from.Bulge}
-		if !s.IsArc() || s.Radius() > shallowRadius {
-			if !crosses {
-				continue
+		if !s.IsArc() {
+			if crosses {
+				t := (x - s.A.X) / (s.B.X - s.A.X)
+				ev = append(ev, event{y: s.At(t).Y, result: true})
 			}
-			t := (x - s.A.X) / (s.B.X - s.A.X)
-			if s.IsArc() {
-				for range 8 {
-					t += (x - s.At(t).X) / (s.B.X - s.A.X)
-				}
-			}
-			ev = append(ev, event{y: s.At(t).Y, result: true})
+			continue
+		}
+		if s.Radius() > shallowRadius {
+			ev = s.shallowOver(x, ev)
 			continue
 		}
 		c, r := s.Center(), s.Radius()
@@ -289,4 +292,36 @@ func (ar *arrangement) farFromAll(p r2.Point) bool {
 		}
 	}
 	return true
+}
+
+// bisections halve an arc down to the rounding of its length.
+const bisections = 54
+
+// shallowOver appends the places where an arc of a large radius passes x. They are found along the arc,
+// since its centre would cancel: it is cut where its tangent is upright (once at most: it turns
+// by less than half a circle), and each piece goes one way in x.
+func (s Seg) shallowOver(x float64, ev []event) []event {
+	halve := func(lo, hi float64, before func(t float64) bool) float64 {
+		for range bisections {
+			if t := lo + (hi-lo)/2; before(t) {
+				lo = t
+			} else {
+				hi = t
+			}
+		}
+		return lo
+	}
+	at := [3]float64{0, 1, 1}
+	if left := s.Tangent(0).X < 0; left != (s.Tangent(1).X < 0) {
+		at[1] = halve(0, 1, func(t float64) bool { return (s.Tangent(t).X < 0) == left })
+	}
+	for i := range 2 {
+		was := s.At(at[i]).X <= x
+		if was == (s.At(at[i+1]).X <= x) {
+			continue
+		}
+		t := halve(at[i], at[i+1], func(t float64) bool { return (s.At(t).X <= x) == was })
+		ev = append(ev, event{y: s.At(t).Y, result: true})
+	}
+	return ev
 }

@@ -1,6 +1,8 @@
 package geom
 
 import (
+	"math"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -126,5 +128,34 @@ func TestCornersCutOff(t *testing.T) {
 	got, err := Difference([]Region{RegionOf(Rectangle(r2.Point{X: 0.5, Y: 0.5}, 4, 4))}, []Region{RegionOf(l)})
 	if err != nil || len(got) != 1 || len(got[0].Holes) != 1 || got[0].Area() > 15+1e-8 || got[0].Area() < 15-1e-8 {
 		t.Errorf("%v, %v: want one region of 15 mm² with a hole", got, err)
+	}
+}
+
+// TestLoopOverShallow: an arc of 131 m radius over an upright chord of 2 mm, 3.8147e-6 mm high (bulge times
+// half the chord), is passed twice by the line half way up, 1/√2 of half the chord to either side of its middle,
+// as a parabola is.
+func TestLoopOverShallow(t *testing.T) {
+	const h = 0x1p-18
+	l, err := NewLoop([]Vertex{{P: r2.Point{Y: -1}, Bulge: 0.1}, {P: r2.Point{Y: 1}, Bulge: h}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ys := func(x float64) (out []float64) {
+		for _, e := range l.over(x, nil) {
+			out = append(out, e.y)
+		}
+		slices.Sort(out)
+		return out
+	}
+	// The upper and lower half of the arc, since the other arc lies at x >= 0.
+	for _, x := range []float64{-h / 2, -h / 4, -h * 15 / 16} {
+		want := math.Sqrt(1 + x/h) // height h·(1 - y²) at y
+		got := ys(x)
+		if len(got) != 2 || math.Abs(got[0]+want) > 1e-6 || math.Abs(got[1]-want) > 1e-6 {
+			t.Errorf("at %g: %v, want ±%g", x, got, want)
+		}
+	}
+	if got := ys(-1.01 * h); len(got) != 0 {
+		t.Errorf("beyond the arc: %v", got)
 	}
 }
