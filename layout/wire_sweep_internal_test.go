@@ -100,3 +100,19 @@ func TestHeightOfWiresSideBySide(t *testing.T) {
 		}
 	}
 }
+
+// TestSurplusOfAPackLead: an own lead of 220 with 30 behind its plug, on a straight way of 146 with 5 of slack: 99 are left over, and the plug
+// can swing. A lead of 80 between ties at 70 and 90 leaves nothing over, and ties so near hold its plug; at 60 and 100 they do not.
+func TestSurplusOfAPackLead(t *testing.T) {
+	for _, q := range []struct {
+		hung, lo, hi, more float64
+		hangs              bool
+	}{{220, 0, 146, 99, true}, {80, 70, 90, 0, false}, {80, 60, 100, 0, true}, {80, 100, 146, 0, false}} {
+		c := &Circuit{Mate: &shapes.Part{}, Hung: &shapes.Dim{Value: q.hung}, Slack: &shapes.Dim{Value: 5}, OD: &shapes.Dim{Value: 4}}
+		r := &Route{Length: 146, Legs: []Leg{{Kind: LegAlong, Path: line(r2.Point{}, r2.Point{X: 146}), Length: 146}}}
+		s := newTrack(r).stretch(c, q.lo, q.hi)
+		if math.Abs(s.Surplus()-q.more) > 1e-9 || s.Hangs != q.hangs {
+			t.Errorf("%+v: %g left over, hangs %v", q, s.Surplus(), s.Hangs)
+		}
+	}
+}
