@@ -8,6 +8,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"runtime/debug"
 	"strings"
 	"syscall"
 
@@ -22,7 +23,14 @@ const (
 	exitFault = 3 // a fault of ours
 )
 
+// gcPercent lets the heap grow to three times what is in use before it is collected. A run lives for a tenth of a second and takes
+// about 40 MB: collecting at twice that costs a tenth of its time.
+const gcPercent = 200
+
 func main() {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(gcPercent)
+	}
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 
