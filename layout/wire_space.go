@@ -15,7 +15,8 @@ import (
 // What the outside of a wire keeps from, in mm. An insulated wire may lie against what is
 // insulated and smooth; it stays off what cuts, spins or burns.
 const (
-	keepSoft  = 0.0 // foam, straps, sleeves, packs, antennas
+	keepSoft  = 0.0 // foam, sleeves, packs, antennas
+	keepStrap = 1.5 // straps wander by 1 in their slots and pull at what lies against them
 	keepHard  = 0.3 // posts, spacers, cases, boards' parts: a wire must not be pressed on them
 	keepMetal = 0.5 // screw heads, nuts, metal posts: edges
 	keepHot   = 2.0 // heat sinks and video transmitters: silicone stands it, plugs and ties do not
@@ -124,7 +125,9 @@ func keepOf(b *Body) (keep float64, is bool) {
 	switch b.Kind {
 	case PlateBody, HubBody, LeadBody:
 		return 0, false // sheets, within the discs, room for leads
-	case PackBody, CushionBody, StrapBody, AntennaBody, GrommetBody:
+	case StrapBody:
+		return keepStrap, true
+	case PackBody, CushionBody, AntennaBody, GrommetBody:
 		return keepSoft, true
 	case MotorBody:
 		if strings.HasSuffix(b.ID, ".bell") {

@@ -62,6 +62,7 @@ var All = []*Rule{
 	wireSweep,
 	wireLength,
 	edgeGuard,
+	strapOverLead,
 	sleeveSize,
 	wireGauge,
 	leadLength,
