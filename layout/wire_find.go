@@ -15,10 +15,21 @@ func (a *Assembly) awayFromDiscs(space *route.Space) *route.Space {
 	return a.offDiscs(space, func(r *Rotor) float64 { return max(keepSpin, SweepNeed(r.LabelD())+keepBulge) })
 }
 
-// besideDiscs is the space with no more than hard things want round the discs: what is led there is so near that another rule tells
-// of it, but it has a way.
+// besideDiscs is the space with no more than hard things want round the discs, and nothing round
+// straps: what is led there is so near that another rule tells of it, but it has a way.
 func (a *Assembly) besideDiscs(space *route.Space) *route.Space {
-	return a.offDiscs(space, func(*Rotor) float64 { return keepHard })
+	out := a.offDiscs(space, func(*Rotor) float64 { return keepHard })
+	for _, b := range a.Bodies {
+		if b.Kind != StrapBody {
+			continue
+		}
+		for i := range out.Solids {
+			if out.Solids[i].ID == b.ID {
+				out.Solids[i].Keep = keepSoft
+			}
+		}
+	}
+	return out
 }
 
 func (a *Assembly) offDiscs(space *route.Space, keep func(*Rotor) float64) *route.Space {

@@ -62,7 +62,7 @@ func runStrapOverLead(p *Pass) {
 	case ways == 0:
 		p.Nothing("no wire but the pack's own lead has a way")
 	case len(p.findings) == 0:
-		p.Nothing(fmt.Sprintf("no wire comes nearer than %s to a strap", mm(strapNear)))
+		p.Nothing("no wire comes nearer than %s to a strap", mm(strapNear))
 	}
 }
 
@@ -112,7 +112,7 @@ func (p *Pass) leadByStrap(pack *layout.Pack, straps []*layout.Body, c *layout.C
 	}
 	f.Fix = unknownFix(&f)
 	if mustMend(&f) {
-		f.Fix = fmt.Sprintf("lead %s past it with `via:`, %s farther off, or move the slots of the strap", themOrIt(c), mm(up(f.Needed-f.Worst, 0.1)))
+		f.Fix = fmt.Sprintf("lead %s past it with `via:`, %s farther off, or move the slots of the strap", themOrIt(c), mm(up(-f.Worst, 0.1)))
 	}
 	p.Report(f)
 }
