@@ -26,7 +26,7 @@ var strapOverLead = &Rule{
 // than the strap is wide.
 const strapPlay = 1.0
 
-// strapNear is how far off a bundle is still told of, mm: beyond that no strap gets.
+// strapNear is how far off each bundle is told of, mm; of those farther off only the nearest.
 const strapNear = 10.0
 
 func runStrapOverLead(p *Pass) {
@@ -45,11 +45,30 @@ func runStrapOverLead(p *Pass) {
 		if straps += len(all); len(all) == 0 {
 			continue
 		}
+		before := len(p.findings)
+		var nearest worstOf
 		for _, c := range p.Asm.Circuits {
-			if routed(c) && c.From != pack.Component && c.To != pack.Component {
-				ways++
-				p.leadByStrap(pack, all, c)
+			if !routed(c) || c.From == pack.Component || c.To == pack.Component {
+				continue
 			}
+			ways++
+			if f, ok := p.leadByStrap(pack, all, c, strapNear); ok {
+				p.Report(f)
+			}
+		}
+		if len(p.findings) > before {
+			continue
+		}
+		for _, c := range p.Asm.Circuits {
+			if !routed(c) || c.From == pack.Component || c.To == pack.Component {
+				continue
+			}
+			if f, ok := p.leadByStrap(pack, all, c, math.Inf(1)); ok {
+				nearest.add(f)
+			}
+		}
+		if nearest.found {
+			p.Report(nearest.f)
 		}
 	}
 	switch {
@@ -61,13 +80,12 @@ func runStrapOverLead(p *Pass) {
 		p.Nothing("the build has no `wires:`")
 	case ways == 0:
 		p.Nothing("no wire but the pack's own lead has a way")
-	case len(p.findings) == 0:
-		p.Nothing("no wire comes nearer than %s to a strap", mm(strapNear))
 	}
 }
 
-// leadByStrap judges one circuit against the straps of a pack.
-func (p *Pass) leadByStrap(pack *layout.Pack, straps []*layout.Body, c *layout.Circuit) {
+// leadByStrap judges one circuit against the straps of a pack; false if it comes no nearer
+// than near mm.
+func (p *Pass) leadByStrap(pack *layout.Pack, straps []*layout.Body, c *layout.Circuit, near float64) (layout.Finding, bool) {
 	var worst worstOf
 	half := c.OD.Value / 2
 	line := c.Route.Line()
@@ -76,16 +94,16 @@ func (p *Pass) leadByStrap(pack *layout.Pack, straps []*layout.Body, c *layout.C
 		for _, g := range b.Plan {
 			reach = reach.Union(g.Bound())
 		}
-		reach = reach.Expand(strapNear + half)
+		reach = reach.Expand(near + half)
 		h := heights(b)
 		for i := 1; i < len(line); i++ {
 			u, v := line[i-1], line[i]
 			box := geom.EmptyRect().Add(pointOf(u)).Add(pointOf(v))
-			if !box.Intersects(reach) || math.Min(u.Z, v.Z)-half > h.Hi+strapNear || math.Max(u.Z, v.Z)+half < h.Lo-strapNear {
+			if !box.Intersects(reach) || math.Min(u.Z, v.Z)-half > h.Hi+near || math.Max(u.Z, v.Z)+half < h.Lo-near {
 				continue
 			}
 			m, ok := bundleToBody(u, v, half, b)
-			if !ok || m.form.Nominal() > strapNear {
+			if !ok || m.form.Nominal() > near {
 				continue
 			}
 			f := wireFinding(c)
@@ -95,7 +113,7 @@ func (p *Pass) leadByStrap(pack *layout.Pack, straps []*layout.Body, c *layout.C
 		}
 	}
 	if !worst.found {
-		return
+		return worst.f, false
 	}
 	f := worst.f
 	strap := "the strap of " + p.call(pack.ID)
@@ -114,7 +132,7 @@ func (p *Pass) leadByStrap(pack *layout.Pack, straps []*layout.Body, c *layout.C
 	if mustMend(&f) {
 		f.Fix = fmt.Sprintf("lead %s past it with `via:`, %s farther off, or move the slots of the strap", themOrIt(c), mm(up(-f.Worst, 0.1)))
 	}
-	p.Report(f)
+	return f, true
 }
 
 // bundleToBody measures a straight piece of a bundle, half as thick, from a body, the bundle's
