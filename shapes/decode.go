@@ -118,6 +118,8 @@ func (d *decoder) base(like *read.Node) *Part {
 		hint := ""
 		if near := d.lib.Suggest(word); near != "" {
 			hint = "did you mean " + near + "?"
+		} else {
+			hint = "`dryfit parts search` with a word or two looks for one"
 		}
 		d.ds.At(like, read.Quote(word)+" is not a part", "the name of a part of the catalogue or of `parts:`", hint)
 	}

@@ -219,8 +219,32 @@ func (l *Library) ByKind(k Kind) []*Part {
 	return out
 }
 
-// Suggest returns the name of a part that name was most likely meant to be, "" for none.
-func (l *Library) Suggest(name string) string { return read.Nearest(name, l.Names()) }
+// Suggest returns the name of the part that was most likely meant by a name that no part has: the
+// nearest in spelling, else the one that has most of its pieces (esc4-30.5-45a for
+// esc-4in1-30.5), the first of several; "" where none is near.
+func (l *Library) Suggest(name string) string {
+	all := l.Names()
+	if near := read.Nearest(name, all); near != "" {
+		return near
+	}
+	pieces := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r == '-' || r == ' ' || r == '_' })
+	letters, best, most := 0, "", 0
+	for _, p := range pieces {
+		letters += len(p)
+	}
+	for _, cand := range all {
+		shared, met := 0, 0
+		for _, p := range pieces {
+			if len(p) > 1 && strings.Contains(strings.ToLower(cand), p) {
+				shared, met = shared+len(p), met+1
+			}
+		}
+		if met > 1 && 2*shared >= letters && shared > most {
+			best, most = cand, shared
+		}
+	}
+	return best
+}
 
 // Search lists the parts that hold every word in their name, kind or title; capitals do
 // not matter. Parts whose names hold all the words come first.

@@ -30,6 +30,10 @@ func TestSearchAndSuggest(t *testing.T) {
 	if got := lib.Suggest("contorller-30.5"); got != "controller-30.5" {
 		t.Errorf("suggests %q", got)
 	}
+	// Two of its three pieces, 7 of 11 letters.
+	if got := lib.Suggest("esc-4in1-30.5"); got != "esc4-30.5-45a" {
+		t.Errorf("suggests %q for a name of the same pieces", got)
+	}
 	if got := lib.Suggest("zeppelin"); got != "" {
 		t.Errorf("suggests %q", got)
 	}
