@@ -44,7 +44,7 @@ func NeedNames() []string {
 	return []string{
 		"balance", "board-gap", "body-gap", "button-reach", "camera-tilt", "connector-exit", "driver-access", "esc-on-arm",
 		"exit-to-prop", "head-seat", "heads-under-pack", "hole-edge", "inside-guard", "part-support", "prop-mount", "prop-sweep", "prop-tip-gap", "prop-underside",
-		"stack-height", "standoff-against-parts", "strap-and-slot", "strap-over-lead", "web-width", "wire-sweep",
+		"stack-height", "standoff-against-parts", "strap-and-slot", "strap-over-lead", "web-width", "wire-space", "wire-sweep",
 	}
 }
 

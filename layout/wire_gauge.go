@@ -223,23 +223,36 @@ func roundFactor(n int) float64 {
 // round wires fill about three quarters.
 const bundlePacking = 0.75
 
-// bundleOD is the diameter round wires that run together, and round the sleeve over them.
-// Equal wires lie as the smallest circle round equal circles; unequal ones fill
-// [bundlePacking] of the section, and the bundle is at least as wide as its two thickest.
+// bundleOD is the diameter round wires that run together, as [WiresOD] says, and round the sleeve over them.
 func bundleOD(name string, wires []*shapes.Part, sleeve *shapes.Part) *shapes.Dim {
+	ods := make([]*shapes.Dim, len(wires))
+	for i, p := range wires {
+		ods[i] = p.Wire.OD
+	}
+	out := WiresOD(name, ods)
+	if !out.Missing && sleeve != nil && sleeve.Sleeve != nil {
+		out.Value += 2 * value(sleeve.Sleeve.Wall)
+	}
+	return out
+}
+
+// WiresOD is the diameter in mm round wires of these outsides that run together; 0 for none, missing where one of
+// them is. Equal wires lie as the smallest circle round equal circles; unequal ones fill [bundlePacking] of the
+// section, and the bundle is at least as wide as its two thickest.
+func WiresOD(name string, ods []*shapes.Dim) *shapes.Dim {
 	out := &shapes.Dim{Name: name, Unit: shapes.MM, Source: shapes.Catalogue, TolSource: shapes.Catalogue, HasTol: true, Range: true}
 	equal := true
-	for _, p := range wires {
-		equal = equal && p.Wire.OD == wires[0].Wire.OD
-		if p.Wire.OD == nil || p.Wire.OD.Missing {
+	for _, d := range ods {
+		equal = equal && d == ods[0]
+		if d == nil || d.Missing {
 			out.Missing = true
 			return out
 		}
 	}
 	size := func(of func(d *shapes.Dim) float64) float64 {
 		var sum, first, second float64
-		for _, p := range wires {
-			d := of(p.Wire.OD)
+		for _, o := range ods {
+			d := of(o)
 			sum += d * d
 			if d > first {
 				first, second = d, first
@@ -248,16 +261,12 @@ func bundleOD(name string, wires []*shapes.Part, sleeve *shapes.Part) *shapes.Di
 			}
 		}
 		if equal {
-			return roundFactor(len(wires)) * first
+			return roundFactor(len(ods)) * first
 		}
 		return max(math.Sqrt(sum/bundlePacking), first+second)
 	}
-	wall := 0.0
-	if sleeve != nil && sleeve.Sleeve != nil {
-		wall = 2 * value(sleeve.Sleeve.Wall)
-	}
 	typ := size(func(d *shapes.Dim) float64 { return d.Value })
-	out.Value = typ + wall
+	out.Value = typ
 	out.Plus = size(func(d *shapes.Dim) float64 { return d.Value + d.Plus }) - typ
 	out.Minus = typ - size(func(d *shapes.Dim) float64 { return d.Value - d.Minus })
 	return out

@@ -120,6 +120,10 @@ func (a *Assembly) taken(p *Plate, h *Hole) float64 {
 	return area
 }
 
+// KeepOff tells whether a body stands in the way of wires, and how far in mm their outsides stay off it. Plates do
+// not: wires lie on their faces.
+func KeepOff(b *Body) (keep float64, is bool) { return keepOf(b) }
+
 // keepOf tells whether a body stands in the way of wires, and how far they stay off it.
 func keepOf(b *Body) (keep float64, is bool) {
 	switch b.Kind {

@@ -59,6 +59,7 @@ var All = []*Rule{
 	buttonReach,
 	// wires
 	wireRoute,
+	wireSpace,
 	wireSweep,
 	wireLength,
 	edgeGuard,
