@@ -63,6 +63,9 @@ func runWireSpace(p *Pass) {
 	}
 }
 
+// playNeed is the play that what goes through an opening needs.
+func (p *Pass) playNeed() layout.Form { return p.Need(openingPlay) }
+
 func (p *Pass) tellUnder(least *worstOf, w worstOf) {
 	switch {
 	case !w.found:
@@ -240,7 +243,7 @@ func (p *Pass) inRoom(worst *worstOf, cs []*layout.Circuit, b *layout.Body, face
 	if len(cs) > 1 {
 		what = fmt.Sprintf("%s and %s cross, %s high together,", wiresOf(cs[0]), wiresOf(cs[1]), mm(thick.Nominal()))
 	}
-	side, higher := "under", "a higher spacer"
+	side := "under"
 	if far < z {
 		side = "over"
 	}
@@ -259,7 +262,7 @@ func (p *Pass) inRoom(worst *worstOf, cs []*layout.Circuit, b *layout.Body, face
 		if len(cs) > 1 {
 			one = "one of the two"
 		}
-		f.Fix = fmt.Sprintf("lead %s elsewhere with `via:`, or make room with %s, by %s", one, higher, mm(up(-f.Worst, 0.1)))
+		f.Fix = fmt.Sprintf("lead %s elsewhere with `via:`, or make room with a higher spacer, by %s", one, mm(up(-f.Worst, 0.1)))
 	}
 	worst.add(f)
 }

@@ -93,7 +93,7 @@ func (p *Pass) fills(o *passage) layout.Finding {
 	clear := layout.Of(width).Shift(-2 * o.tape)
 	if o.hole.Length <= 0 && o.hole.Diameter != nil {
 		all := layout.WiresOD("all wires through "+o.hole.Name, o.ods)
-		f = f.Judge(clear.Sub(layout.Of(all)), p.Need(openingPlay))
+		f = f.Judge(clear.Sub(layout.Of(all)), p.playNeed())
 		switch {
 		case f.Verdict == layout.Unknown:
 			f.Message = fmt.Sprintf("whether %s fit through %s hangs on a dimension that is missing", what, where)
@@ -112,7 +112,7 @@ func (p *Pass) fills(o *passage) layout.Finding {
 		return f
 	}
 	thick := slices.MaxFunc(o.ods, func(a, b *shapes.Dim) int { return cmp.Compare(largest(a), largest(b)) })
-	across := f.Judge(clear.Sub(layout.Of(thick)), p.Need(openingPlay))
+	across := f.Judge(clear.Sub(layout.Of(thick)), p.playNeed())
 	widest := "the thickest of " + what
 	if len(o.ods) == 1 {
 		widest = "what holds " + what
@@ -126,7 +126,7 @@ func (p *Pass) fills(o *passage) layout.Finding {
 		across.Fix = fmt.Sprintf("make it %s wide in place of %s, or lead %s elsewhere with `via:`", mm(up(width.Value-across.Worst, 0.1)), num(width.Value), one(o))
 	}
 	row, length := o.row(width), o.length()
-	along := f.Judge(deviation(layout.Of(width)).Shift(length-2*o.tape).Sub(layout.Of(row)), p.Need(openingPlay))
+	along := f.Judge(deviation(layout.Of(width)).Shift(length-2*o.tape).Sub(layout.Of(row)), p.playNeed())
 	along.Message = fmt.Sprintf("%s take %s of the length of %s, %s by %s: %s, %s needed",
 		what, mm(row.Value), where, mm(length-2*o.tape), mm(clear.Nominal()), play(along.Measured), mm(along.Needed))
 	if mustMend(&along) {
