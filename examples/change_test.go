@@ -73,7 +73,8 @@ var changes = []change{
 	// figures take. The USB plug (from y = 18.25 + 0.8 up to 30.25 high) passes 4.05 beside the strap under the roof, which
 	// ends in its slots at y = 15; their heights may overlap now, and the class figures take more than that. Between stack (30) and roof 2.9 are left for 1.0.
 	// No bolt is right: through 5 + 5 + 1.6 + 10 + 6.1 = 27.7 one of 30 leaves 2.3 for the nut's 2.4 and a turn of 0.5, one of
-	// 35 stands 7.3 out where the roof leaves 33 - 27.7 - 1 = 4.3.
+	// 35 stands 7.3 out where the roof leaves 33 - 27.7 - 1 = 4.3. The eight wires of the stack's harness, 3.3048 x 1.2 = 3.97 as a bundle,
+	// lie on the parts of the upper board, at 5 + 5 + 1.6 + 10 + (6.1 + 1.6)/2 + 3.1 = 28.55: 33 - 28.55 - 3.97 = 0.48 to the roof.
 	{"riverbank", "length: 35 mm", "length: 28 mm", join(
 		each(cross, "prop-sweep fail -1.29 plates.roof rotors.%s.prop"),
 		each(cross, "prop-sweep tight - battery rotors.%s.prop"),
@@ -82,6 +83,7 @@ var changes = []change{
 			"screw-reach fail -0.60 stacks.main.bolts",
 			"connector-exit tight 0.45 stacks.main.flight-board mounts.video-sender",
 			"connector-exit tight 3.75 stacks.main.flight-board battery",
+			"wire-space tight 0.48 wires.esc-board-flight-board plates.roof",
 		})},
 	// Posts 30 -> 25: the stack ends 5 + 1.6 + 8 + 6.1 + 2.4 = 23.1 over the deck, 1.9 are left for 1.0. No bolt is right:
 	// through 2 + 5 + 1.6 + 8 + 6.1 = 22.7 one of 25 leaves 2.3 for 2.9, one of 28 stands 5.3 out where the roof leaves 3.3.

@@ -115,7 +115,7 @@ func (p *Pass) fills(o *passage) layout.Finding {
 	across := f.Judge(clear.Sub(layout.Of(thick)), p.playNeed())
 	widest := "the thickest of " + what
 	if len(o.ods) == 1 {
-		widest = "what holds " + what
+		widest = "the sleeve with " + what
 		if o.wires == 1 {
 			widest = what
 		}
