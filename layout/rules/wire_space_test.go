@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"dryfit/geom"
 	"dryfit/layout"
 	"dryfit/shapes"
 )
@@ -88,5 +89,30 @@ func TestSideBySide(t *testing.T) {
 		if got := sideBySide(q.ds, q.w, q.rounded); math.Abs(got-q.want) > 1e-9 {
 			t.Errorf("%v in %v: %v, want %v", q.ds, q.w, got, q.want)
 		}
+	}
+}
+
+// Under a plate whose underside is at 0 two bundles of 3.4 cross over a box that reaches up to -7: 7 - 6.8 = 0.2, needed 0.3. Each by
+// itself has 7 - 3.4 - 0.3 = 3.3. Beside the crossing, from x = 4 on, the box is only under one of them.
+func TestCrossingUnderPlate(t *testing.T) {
+	for _, q := range []struct {
+		at   r2.Point
+		want string
+	}{{r2.Point{}, "fail -0.10, ok 3.30"}, {r2.Point{X: 14}, "ok 3.30"}, {r2.Point{X: 14, Y: 14}, "ok"}} {
+		b := newBench()
+		plate := &layout.Plate{Component: &layout.Component{ID: "plates.base", Label: "base", Kind: "plate", Pos: benchPos, Count: 1}, Name: "base"}
+		plate.Top = layout.Fixed(2)
+		b.asm.Plates = append(b.asm.Plates, plate)
+		box := b.load("box", 0)
+		b.asm.Bodies = append(b.asm.Bodies, &layout.Body{ID: box.ID, Of: box.ID, Kind: layout.PartBody, Part: box.Part,
+			Plan:   []geom.Region{geom.RegionOf(geom.Rectangle(q.at, 20, 20))},
+			Bottom: layout.Fixed(-12), Top: layout.Fixed(-7)})
+		for i, end := range []r2.Point{{X: 30}, {Y: 30}} {
+			way := path(end.Mul(-1), end, -1.7)
+			way.Legs[0].Level = "plates.base.bottom"
+			c := b.join(layout.SignalCircuit, b.load([]string{"one", "two"}[i], 1), b.load([]string{"three", "four"}[i], 1), make([]shapes.Role, 5), copper(50, 1.7), way, 10)
+			b.asm.Components = append(b.asm.Components, &layout.Component{ID: c.ID, Label: c.Label, Kind: "wire", Pos: benchPos, Count: 1})
+		}
+		b.told(t, wireSpace, q.want)
 	}
 }
