@@ -115,7 +115,7 @@ func hardwareDensity(material string) float64 {
 }
 
 // spacerMass is the mass of the spacers of one level: by their class, else as hexagons
-// with a bore, of area (√3/2)·flats² − π/4·bore², where flats = corners·√3/2.
+// with a bore.
 func spacerMass(c *Component, it *Item, part *shapes.Part, length, wide *shapes.Dim) Mass {
 	m := Mass{Guess: true}
 	m.X, m.Y, m.Z = middle(c)
@@ -124,9 +124,9 @@ func spacerMass(c *Component, it *Item, part *shapes.Part, length, wide *shapes.
 		m.Grams = Form{}.Plus(length, part.Standoff.MassPerMM*n)
 		return m
 	}
-	flats := wide.Value * math.Sqrt(3) / 2
+	flats := geom.AcrossFlats(wide.Value, 6)
 	bore := 0.55 * flats // M3 in 5.5 across flats
-	area := math.Sqrt(3)/2*flats*flats - math.Pi/4*bore*bore
+	area := geom.RegularPolygonArea(flats, 6) - geom.DiscArea(bore)
 	m.Grams = Form{}.Plus(length, n*area*hardwareDensity(it.Material)/1000)
 	return m
 }
@@ -139,10 +139,9 @@ func fastenerMass(c *Component, it *Item, t *shapes.Part, thick *shapes.Dim) Mas
 		m.Grams = Of(missing(c.Label + " mass"))
 		return m
 	}
-	bore := math.Pi / 4 * t.Thread.Major * t.Thread.Major
-	area := math.Sqrt(3)/2*t.Thread.NutAF*t.Thread.NutAF - bore
+	area := geom.RegularPolygonArea(t.Thread.NutAF, 6) - geom.DiscArea(t.Thread.Major)
 	if it.Kind == ItemWasher {
-		area = math.Pi/4*t.Thread.WasherOD*t.Thread.WasherOD - bore
+		area = geom.RingArea(t.Thread.WasherOD, t.Thread.Major)
 	}
 	m.Grams = Form{}.Plus(thick, float64(c.Count)*area*hardwareDensity(it.Material)/1000)
 	return m

@@ -2,7 +2,6 @@ package layout
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -186,7 +185,7 @@ func screwMass(f *Fastening) *shapes.Dim {
 		// A thread that the catalogue lacks: a shank of 0.87 d with a head of 1.8 d by 0.6 d,
 		// the proportions of button heads.
 		d := majorOf(f.Size)
-		v := math.Pi / 4 * d * d * (0.87*0.87*f.Length.Value + 1.8*1.8*0.6*d)
+		v := geom.DiscArea(0.87*d)*f.Length.Value + geom.DiscArea(1.8*d)*0.6*d
 		return gramsOf(f.Label()+" screw", v*hardwareDensity(f.Material)/1000)
 	}
 	shank := f.Length.Value
@@ -195,22 +194,21 @@ func screwMass(f *Fastening) *shapes.Dim {
 		const socket = 0.45 // depth of the key's socket as a share of the head's height
 		a := h.D / 2
 		key := keySize(h.Key)
-		hole := math.Sqrt(3) / 2 * key * key * socket * h.H
+		hole := geom.RegularPolygonArea(key, 6) * socket * h.H
 		switch h.Form {
 		case "button": // a spherical cap
-			v = math.Pi/6*h.H*(3*a*a+h.H*h.H) - hole
+			v = geom.CapVolume(a, h.H) - hole
 		case "countersunk": // a frustum down to the shank; the length counts it
-			b := t.Major / 2
-			v = math.Pi/3*h.H*(a*a+a*b+b*b) - hole
+			v = geom.FrustumVolume(a, t.Major/2, h.H) - hole
 			shank -= h.H
 		case "pan": // a cylinder with a rounded top, about 0.85 of it
-			v = 0.85*math.Pi*a*a*h.H - hole
+			v = 0.85*geom.DiscArea(h.D)*h.H - hole
 		default:
-			v = math.Pi*a*a*h.H - hole
+			v = geom.DiscArea(h.D)*h.H - hole
 		}
 	}
 	d2 := t.Major - 0.6495*t.Pitch
-	v += math.Pi / 4 * d2 * d2 * max(0, shank)
+	v += geom.DiscArea(d2) * max(0, shank)
 	return gramsOf(f.Label()+" screw", v*hardwareDensity(f.Material)/1000)
 }
 
@@ -244,20 +242,20 @@ func nutMass(f *Fastening) *shapes.Dim {
 		if f.Size == "M6" {
 			flats, bore = 10, 6
 		}
-		v := 1.2 * (math.Sqrt(3)/2*flats*flats - math.Pi/4*bore*bore) * n.Height.Nominal()
+		v := 1.2 * (geom.RegularPolygonArea(flats, 6) - geom.DiscArea(bore)) * n.Height.Nominal()
 		d := gramsOf(f.Size+" prop nut", v*hardwareDensity(n.Material)/1000)
 		d.Minus = 0.65 * d.Value // aluminium ones weigh a third
 		return d
 	}
 	if t == nil {
 		d := majorOf(f.Size) // 1.8 d across flats and 0.8 d high, as nuts of ISO 4032 are
-		return gramsOf(f.Size+" nut", (math.Sqrt(3)/2*1.8*1.8-math.Pi/4)*0.8*d*d*d*hardwareDensity(n.Material)/1000)
+		return gramsOf(f.Size+" nut", (geom.RegularPolygonArea(1.8*d, 6)-geom.DiscArea(d))*0.8*d*hardwareDensity(n.Material)/1000)
 	}
-	v := (math.Sqrt(3)/2*t.NutAF*t.NutAF - math.Pi/4*t.Major*t.Major) * n.Height.Nominal()
+	v := (geom.RegularPolygonArea(t.NutAF, 6) - geom.DiscArea(t.Major)) * n.Height.Nominal()
 	if n.Kind == "press" {
 		if p, ok := shapes.PressNutFor(f.Size); ok {
-			v = math.Pi/4*(p.FlangeD*p.FlangeD-t.Major*t.Major)*p.FlangeT.Value +
-				math.Pi/4*(p.Hole.Value*p.Hole.Value-t.Major*t.Major)*p.Barrel.Value
+			v = geom.RingArea(p.FlangeD, t.Major)*p.FlangeT.Value +
+				geom.RingArea(p.Hole.Value, t.Major)*p.Barrel.Value
 		}
 	}
 	return gramsOf(f.Size+" "+n.Kind+" nut", v*hardwareDensity(n.Material)/1000)
@@ -265,7 +263,7 @@ func nutMass(f *Fastening) *shapes.Dim {
 
 func washerMass(f *Fastening) *shapes.Dim {
 	t := f.Thread
-	v := math.Pi / 4 * (t.WasherOD*t.WasherOD - t.WasherID*t.WasherID) * t.WasherT
+	v := geom.RingArea(t.WasherOD, t.WasherID) * t.WasherT
 	return gramsOf(f.Size+" washer", v*hardwareDensity(f.Material)/1000)
 }
 

@@ -150,7 +150,7 @@ func cornerOf(flats *shapes.Dim, name string) *shapes.Dim {
 		return missing(name + " across corners")
 	}
 	c := *flats
-	k := 2 / math.Sqrt(3)
+	k := geom.AcrossCorners(1, 6)
 	c.Name = name + " across corners"
 	c.Value, c.Plus, c.Minus = k*c.Value, k*c.Plus, k*c.Minus
 	return &c

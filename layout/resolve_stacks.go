@@ -2,7 +2,6 @@ package layout
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
@@ -257,7 +256,7 @@ func (r *resolver) spacerWidth(part *shapes.Part, it *Item, p *stackPlan) *shape
 	if flats <= 0 {
 		flats = 1.9 * d
 	}
-	return assumed(it.Name+" across corners", flats*2/math.Sqrt(3), tolMeasured)
+	return assumed(it.Name+" across corners", geom.AcrossCorners(flats, 6), tolMeasured)
 }
 
 // stackFastener clamps a nut or a washer on each screw; sizes are those of the

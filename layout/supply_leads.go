@@ -5,6 +5,7 @@ import (
 	"math"
 	"sort"
 
+	"dryfit/geom"
 	"dryfit/shapes"
 )
 
@@ -174,7 +175,7 @@ func ohmPerMM(p *shapes.Part) Form {
 // 0.017241 Ω·mm²/m.
 func solidOhmPerMM(awg float64) Form {
 	d := 0.127 * math.Pow(92, (36-awg)/39)
-	return perMM(fmt.Sprintf("wire of %g AWG", awg), 17.241/(math.Pi/4*d*d))
+	return perMM(fmt.Sprintf("wire of %g AWG", awg), 17.241/geom.DiscArea(d))
 }
 
 func perMM(name string, ohmPerKm float64) Form {

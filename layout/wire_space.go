@@ -1,7 +1,6 @@
 package layout
 
 import (
-	"math"
 	"slices"
 	"strings"
 
@@ -112,9 +111,8 @@ func (a *Assembly) sheetOf(p *Plate) route.Sheet {
 func (a *Assembly) taken(p *Plate, h *Hole) float64 {
 	area := 0.0
 	for _, j := range a.Joints {
-		d := majorOf(j.Size)
 		if geom.RegionOf(h.Loop.CCW()).Contains(j.At) && slices.ContainsFunc(j.Layers, func(l Layer) bool { return l.Component == p.ID }) {
-			area += math.Pi / 4 * d * d
+			area += geom.DiscArea(majorOf(j.Size))
 		}
 	}
 	return area

@@ -94,7 +94,7 @@ func insideCorners(pl *layout.Plate) []turnIn {
 func isRound(l geom.Loop) bool {
 	s := l.Bound().Size()
 	d := (s.X + s.Y) / 2
-	return math.Abs(s.X-s.Y) < 1e-6 && math.Abs(math.Abs(l.Area())-math.Pi/4*d*d) < 1e-6*d*d
+	return math.Abs(s.X-s.Y) < 1e-6 && math.Abs(math.Abs(l.Area())-geom.DiscArea(d)) < 1e-6*d*d
 }
 
 // turnsIn follows a loop that has the plate on its left. Pieces of one arc count as one.

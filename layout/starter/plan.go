@@ -248,7 +248,7 @@ func (p *plan) rotors(o Options, c choice) {
 	p.pad = math.Ceil(figure(c.motor.Motor.BaseD) + 6)
 	p.arm = math.Ceil(armWidth0 + armPerInch*in)
 
-	ring := (2*radius + tipNeed(in) + 1.5) / (2 * math.Sin(math.Pi/float64(o.Rotors)))
+	ring := geom.PolygonRadius(2*radius+tipNeed(in)+1.5, o.Rotors)
 	for _, a := range bearings(o.Rotors) {
 		for _, e := range p.envelopes(o, c) {
 			ring = math.Max(ring, outside(a, e.x, e.y, radius+e.need+hardAir))

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"text/template"
 
+	"dryfit/geom"
 	"dryfit/shapes"
 )
 
@@ -59,9 +60,8 @@ func (s *sheet) Layout() string {
 // two axes less a real diameter.
 func (s *sheet) TipGap() string {
 	real := figure(s.c.prop.Prop.RealD)
-	sin := math.Sin(math.Pi / float64(s.o.Rotors))
 	return fmt.Sprintf("%s x sin(180°/%d) - %s = %s", s.Num(s.wheelbase), s.o.Rotors, s.Num(real),
-		strconv.FormatFloat(s.wheelbase*sin-real, 'f', 1, 64))
+		strconv.FormatFloat(geom.PolygonSide(s.wheelbase/2, s.o.Rotors)-real, 'f', 1, 64))
 }
 
 func (s *sheet) Camera() bool  { return s.c.camera != nil }
