@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"math"
-
 	"github.com/golang/geo/r3"
 
 	"dryfit/geom"
@@ -13,7 +11,7 @@ import (
 const tiltCoverTol = 0.05
 
 // rimCorners is the number of corners of the polygon that is put round the rim of a
-// lens: it reaches r(1/cos(π/32) - 1) = 0.005·r beyond it.
+// lens: it reaches 0.005 of the lens' radius beyond it.
 const rimCorners = 32
 
 // boxCorners lists the corners of the case, from the side-screw axis.
@@ -32,10 +30,8 @@ func boxCorners(f cameraFigures) []r3.Vector {
 // lensRims lists the corners of the polygons round both ends of the lens.
 func lensRims(f cameraFigures) []r3.Vector {
 	var out []r3.Vector
-	r := f.lens / 2 / math.Cos(math.Pi/rimCorners)
-	for i := range rimCorners {
-		s, c := math.Sincos(2 * math.Pi * float64(i) / rimCorners)
-		out = append(out, r3.Vector{X: f.caseFront, Y: r * c, Z: r * s}, r3.Vector{X: f.lensFront, Y: r * c, Z: r * s})
+	for _, x := range []float64{f.caseFront, f.lensFront} {
+		out = append(out, geom.RimPolygon(r3.Vector{X: x}, r3.Vector{Y: 1}, r3.Vector{Z: 1}, f.lens/2, rimCorners)...)
 	}
 	return out
 }
