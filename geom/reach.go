@@ -37,6 +37,29 @@ func Swing(p, dir r2.Point, from, to s1.Angle) (most float64, at s1.Angle) {
 	return most, at
 }
 
+// SwingMeets returns, ascending, the angles of from..to at which p, turning about the origin,
+// reaches just level in the direction dir: dir·R(t)p = level. With A = |dir||p| and top
+// the angle at which p points along dir they are top ± acos(level/A), and whole turns from
+// there. None if the range is empty or longer than 100 turns, if level is out of reach, or
+// if p or dir is 0.
+func SwingMeets(p, dir r2.Point, level float64, from, to s1.Angle) []s1.Angle {
+	const turn = s1.Angle(2 * math.Pi)
+	most := p.Norm() * dir.Norm()
+	if !(most > 0) || !(math.Abs(level) <= most) || !(to >= from) || to-from > 100*turn {
+		return nil
+	}
+	top := s1.Angle(math.Atan2(dir.Y, dir.X) - math.Atan2(p.Y, p.X))
+	off := s1.Angle(math.Acos(level / most))
+	var out []s1.Angle
+	for _, t := range [2]s1.Angle{top - off, top + off} {
+		for t += turn * s1.Angle(math.Ceil(float64((from-t)/turn))); t <= to; t += turn {
+			out = append(out, t)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
 // FarthestSum returns the point farthest from the origin among the sums of start and one
 // point of each of the moves, which are straight pieces from their first to their second
 // point. Those sums fill a convex polygon (a zonotope); the farthest is one of its corners,

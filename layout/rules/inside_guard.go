@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
 
 	"dryfit/geom"
 	"dryfit/layout"
@@ -21,7 +22,7 @@ var insideGuard = &Rule{
 	Question: "does the lens stay behind the line of the foremost plates",
 	Why:      "A lens that leads the frame is the first thing to hit: the first gate breaks it.",
 	Need:     "1.5 mm behind the straight line between the foremost points of the plates under and over the lens, over the whole tilt range.",
-	How:      "Along the way the camera looks: the rim of the lens front at every degree of the tilt range, against the line from the foremost plate under the pivot to the foremost over it, in mm. Of a plate counts what lies ahead of the pivot within the camera's width to either side of it (a notch between two prongs counts as filled), so that arms do not guard a lens between them. With plates on one side only their reach counts. Plates: those under guard:, else all.",
+	How:      "Along the way the camera looks: the rim of the lens front at the worst tilt of the range, against the line from the foremost plate under the pivot to the foremost over it, in mm. Of a plate counts what lies ahead of the pivot within the camera's width to either side of it (a notch between two prongs counts as filled), so that arms do not guard a lens between them. With plates on one side only their reach counts. Plates: those under guard:, else all.",
 	Fix:      "Move the pivot back, or lengthen the plates.",
 	Run:      runInsideGuard,
 }
@@ -55,10 +56,11 @@ type lensRim struct {
 	tilt   float64
 }
 
-// lensRims lists the upper and lower rim over the tilt range, degree by degree. With d from
-// the axis to the lens front and r the lens radius they lie d·cos t ∓ r·sin t ahead and
-// d·sin t ± r·cos t over the axis at tilt t.
-func lensRims(c *layout.CameraPlace) (out []lensRim) {
+// lensRims lists the upper and lower rim at every tilt at which one of them may be nearest
+// to the line between the fronts or beyond it farthest. With d from the axis to the lens front
+// and r the lens radius they lie d·cos t ∓ r·sin t ahead and d·sin t ± r·cos t over the axis
+// at tilt t.
+func lensRims(c *layout.CameraPlace, under, over *front) (out []lensRim) {
 	cam, name := c.Cam, c.Label
 	depth, lens := known(cam.Depth, name+" depth"), known(cam.LensD, name+" lens diameter")
 	back := known(cam.PivotBack, name+" pivot back")
@@ -66,19 +68,45 @@ func lensRims(c *layout.CameraPlace) (out []lensRim) {
 	if back.Missing { // drawn in the middle of the case
 		front = front.Shift((known(cam.LensLength, "").Value - depth.Value) / 2)
 	}
-	steps := int(math.Ceil(c.TiltHi-c.TiltLo-1e-9)) + 1
-	for i := range steps {
-		t := math.Min(c.TiltLo+float64(i), c.TiltHi)
-		sin, cos := math.Sincos(t * math.Pi / 180)
-		for _, side := range []float64{1, -1} {
+	_, far := front.Worst()
+	for _, side := range []float64{1, -1} {
+		drawn := r2.Point{X: front.Nominal(), Y: side * lens.Value / 2}
+		largest := r2.Point{X: far, Y: side * (lens.Value + lens.Plus) / 2}
+		for _, t := range guardTilts(c, under, over, drawn, largest) {
+			sin, cos := geom.SinCos(t)
 			out = append(out, lensRim{
 				ahead:  front.Scale(cos).Plus(lens, -side*sin/2),
 				height: front.Nominal()*sin + side*lens.Value/2*cos,
-				tilt:   t,
+				tilt:   t.Degrees(),
 			})
 		}
 	}
 	return out
+}
+
+// guardTilts lists the tilts at which a point of the rim, as drawn or at its largest, may be
+// worst to the line between the fronts. The line has three straight pieces: upright under
+// and over the gap between the plates, sloped in it. To each the point is nearest where it
+// turns farthest along its normal, at an end of the range, or where it passes from one
+// piece to the next.
+func guardTilts(c *layout.CameraPlace, under, over *front, drawn, largest r2.Point) []s1.Angle {
+	lo, hi := s1.Angle(c.TiltLo)*s1.Degree, s1.Angle(c.TiltHi)*s1.Degree
+	tilts := []s1.Angle{lo, hi}
+	normals := []r2.Point{{X: 1}}
+	if under != nil && over != nil {
+		z0, z1 := under.plate.Top.Nominal(), over.plate.Bottom.Nominal()
+		normals = append(normals, r2.Point{X: 1, Y: (under.reach - over.reach) / math.Max(z1-z0, 1e-9)})
+		for _, z := range []float64{z0, z1} {
+			tilts = append(tilts, geom.SwingMeets(drawn, r2.Point{Y: 1}, z-c.PivotZ.Nominal(), lo, hi)...)
+		}
+	}
+	for _, n := range normals {
+		for _, p := range []r2.Point{drawn, largest} {
+			_, t := geom.Swing(p, n, lo, hi)
+			tilts = append(tilts, t)
+		}
+	}
+	return tilts
 }
 
 func (p *Pass) lensInside(c *layout.CameraPlace) bool {
@@ -108,7 +136,7 @@ func (p *Pass) lensInside(c *layout.CameraPlace) bool {
 	}
 	name := p.call(c.ID)
 	var worst worstOf
-	for _, rim := range lensRims(c) {
+	for _, rim := range lensRims(c, under, over) {
 		line, plate := guardLine(under, over, c.PivotZ.Nominal()+rim.height)
 		f := layout.Finding{Subjects: []string{c.ID, plate.ID}, Pos: c.Pos, HasPlace: true, Near: "before " + name}
 		measure := line.Sub(rim.ahead)
