@@ -336,7 +336,7 @@ func (t *track) tieable(s float64) (float64, bool) {
 
 // Where no plate's face is under a lead it is tied to what else is within reach.
 const (
-	tieAcross = 10.0 // mm in height to a plate, and in plan to a post
+	tieAcross = 10.0 // mm in height to a plate, and in plan to a post or a stack's spacer
 	tieOn     = 3.0  // mm over a board or part: tape
 )
 
@@ -355,7 +355,8 @@ func (a *Assembly) besides(t *track, lo, hi, r float64) (float64, bool) {
 }
 
 // holdfast is what a bundle of radius r off the faces of plates can be tied or taped to: a
-// plate or a post near by, or the board or part that it lies on; its ID, "" where there is none.
+// plate, a post or a stack's spacer near by, or the board or part that it lies on; its ID, ""
+// where there is none.
 func (a *Assembly) holdfast(p r2.Point, z, r float64) string {
 	for _, q := range a.Plates {
 		if off := max(q.Bottom.Nominal()-z, z-q.Top.Nominal()) - r; off >= 0 && off <= tieAcross && covers(q.Solid, p) {
@@ -368,12 +369,31 @@ func (a *Assembly) holdfast(p r2.Point, z, r float64) string {
 		}
 	}
 	for _, b := range a.Bodies {
+		if b.Kind == SpacerBody && z > b.Bottom.Nominal() && z < b.Top.Nominal() && off(b.Plan, p)-r <= tieAcross {
+			return b.Of
+		}
+	}
+	for _, b := range a.Bodies {
 		off := z - r - b.Top.Nominal()
 		if (b.Kind == PcbBody || b.Kind == PartBody || b.Kind == ZoneBody) && !b.Hot && abs(off) <= tieOn && covers(b.Plan, p) {
 			return b.Of
 		}
 	}
 	return ""
+}
+
+// off is how far p lies off the nearest of some regions in mm, 0 in one of them and infinite
+// without any.
+func off(rs []geom.Region, p r2.Point) float64 {
+	least := math.Inf(1)
+	for _, g := range rs {
+		d := 0.0
+		if !g.Contains(p) {
+			_, d = g.Outer.Nearest(p)
+		}
+		least = min(least, d)
+	}
+	return least
 }
 
 // tie is a tie at a distance along the route: to the plate on whose face the bundle of radius r
