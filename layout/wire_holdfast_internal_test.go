@@ -10,8 +10,8 @@ import (
 )
 
 // TestHoldfastOnSpacer: a spacer of 4 across, from 2 to 27 high, at (18, 0). A bundle of radius
-// 1.5 whose middle is x from its middle in plan is x - 2 - 1.5 off it, and a tie spans 10: as far
-// as x = 13.5 to either side, between the spacer's ends and not at them.
+// 1.5 whose middle is x from its middle in plan is x - 2 - 1.5 off it, and a tie spans 5: as far
+// as x = 8.5 to either side, between the spacer's ends and not at them.
 func TestHoldfastOnSpacer(t *testing.T) {
 	round := []geom.Region{geom.RegionOf(geom.Circle(r2.Point{X: 18}, 2))}
 	body := func(kind Kind) *Body {
@@ -24,10 +24,10 @@ func TestHoldfastOnSpacer(t *testing.T) {
 		want string
 	}{
 		{r2.Point{X: 23, Y: 3}, 15, "stacks.main.spacer-1"},
-		{r2.Point{X: 18 + 13.4}, 15, "stacks.main.spacer-1"}, // 9.9 off
-		{r2.Point{X: 18, Y: -13.4}, 15, "stacks.main.spacer-1"},
-		{r2.Point{X: 18 + 13.6}, 15, ""}, // 10.1 off
-		{r2.Point{X: 18 - 13.6}, 15, ""},
+		{r2.Point{X: 18 + 8.4}, 15, "stacks.main.spacer-1"}, // 4.9 off
+		{r2.Point{X: 18, Y: -8.4}, 15, "stacks.main.spacer-1"},
+		{r2.Point{X: 18 + 8.6}, 15, ""}, // 5.1 off
+		{r2.Point{X: 18 - 8.6}, 15, ""},
 		{r2.Point{X: 23, Y: 3}, 2.1, "stacks.main.spacer-1"},
 		{r2.Point{X: 23, Y: 3}, 1.9, ""}, // under its foot
 		{r2.Point{X: 23, Y: 3}, 26.9, "stacks.main.spacer-1"},

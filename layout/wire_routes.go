@@ -336,7 +336,8 @@ func (t *track) tieable(s float64) (float64, bool) {
 
 // Where no plate's face is under a lead it is tied to what else is within reach.
 const (
-	tieAcross = 10.0 // mm in height to a plate, and in plan to a post or a stack's spacer
+	tieAcross = 10.0 // mm in height to a plate, and in plan to a post
+	tieSpacer = 5.0  // mm in plan to the spacer of a stack: a tie has to come in round it between boards
 	tieOn     = 3.0  // mm over a board or part: tape
 )
 
@@ -369,7 +370,7 @@ func (a *Assembly) holdfast(p r2.Point, z, r float64) string {
 		}
 	}
 	for _, b := range a.Bodies {
-		if b.Kind == SpacerBody && z > b.Bottom.Nominal() && z < b.Top.Nominal() && off(b.Plan, p)-r <= tieAcross {
+		if b.Kind == SpacerBody && z > b.Bottom.Nominal() && z < b.Top.Nominal() && off(b.Plan, p)-r <= tieSpacer {
 			return b.Of
 		}
 	}
