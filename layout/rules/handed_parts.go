@@ -157,7 +157,7 @@ func mirrorMiss(regions []geom.Region) (miss float64, axis r2.Point) {
 	g := regions[0]
 	c := g.Outer.Centroid()
 	miss = math.Inf(1)
-	for _, d := range mirrorAxes(g, c) {
+	for _, d := range g.MirrorAxes(c, 0.5, plainlyOther) {
 		// A mirror in an axis is one in x followed by a turn of twice its angle.
 		t := geom.Pose2{Shift: c.Mul(-1)}.Then(geom.Pose2{Mirror: true, Turn: 2 * geom.Heading(d)}).Then(geom.Pose2{Shift: c})
 		if m := missOf(regions, t, regions, miss); m < miss-1e-9 {
@@ -165,51 +165,6 @@ func mirrorMiss(regions []geom.Region) (miss float64, axis r2.Point) {
 		}
 	}
 	return miss, axis
-}
-
-// mirrorAxes lists the directions in which a mirror axis through c may run: it meets the
-// outline at a corner or in the middle of an edge, and takes holes to holes of the same
-// size at the same distance.
-func mirrorAxes(g geom.Region, c r2.Point) []r2.Point {
-	out := []r2.Point{{X: 1}, {Y: 1}}
-	add := func(d r2.Point) {
-		n := d.Norm()
-		if n < 1e-6 {
-			return
-		}
-		d = d.Mul(1 / n)
-		for _, e := range out {
-			if math.Abs(d.Cross(e)) < 1e-9 {
-				return
-			}
-		}
-		out = append(out, d)
-	}
-	for _, s := range g.Outer.Segs() {
-		add(s.A.Sub(c))
-		add(s.At(0.5).Sub(c))
-	}
-	var at []r2.Point
-	var area []float64
-	for _, h := range g.Holes {
-		at = append(at, h.Centroid().Sub(c))
-		area = append(area, math.Abs(h.Area()))
-	}
-	for i := range at {
-		add(at[i])
-		if at[i].Norm() < 1e-6 {
-			continue
-		}
-		// Where one hole goes decides the axis; more than the first off the middle need not be tried.
-		for k := range at {
-			if math.Abs(area[i]-area[k]) < 0.5 && math.Abs(at[i].Norm()-at[k].Norm()) < plainlyOther {
-				add(at[i].Mul(1 / at[i].Norm()).Add(at[k].Mul(1 / at[k].Norm())))
-				add(at[i].Sub(at[k]).Ortho())
-			}
-		}
-		break
-	}
-	return out
 }
 
 // missOf is the greatest distance of points of one plate's edges, moved by t, from those of the other,
