@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
 
 	"dryfit/geom"
 )
@@ -60,7 +61,7 @@ func arcBetween(c r2.Point, r, from, to float64) []curve {
 		n = 2
 	}
 	// The ends are those of the angles as given; only the middle is made here.
-	bulge := math.Tan(sweep / float64(n) * math.Pi / 180 / 4)
+	bulge := geom.BulgeOf(s1.Angle(sweep / float64(n) * math.Pi / 180))
 	if n == 1 {
 		return []curve{arcTo(at(from), at(to), bulge)}
 	}
@@ -70,16 +71,15 @@ func arcBetween(c r2.Point, r, from, to float64) []curve {
 
 // ellipseOf returns the part of an ellipse from t0 to t1, or the circular arcs that it is.
 func ellipseOf(c, u, v r2.Point, t0, t1 float64) []curve {
-	nu, nv := u.Norm(), v.Norm()
-	if math.Abs(nu-nv) <= 1e-9*nu && math.Abs(u.Dot(v)) <= 1e-9*nu*nv && nu > 0 {
+	if e := (geom.Ellipse{C: c, U: u, V: v}); e.IsCircle() {
 		at := func(t float64) r2.Point {
-			sn, cs := sinCosDeg(t * 180 / math.Pi)
+			sn, cs := geom.SinCos(s1.Angle(t))
 			return r2.Point{X: c.X + float64(u.X*cs) + float64(v.X*sn), Y: c.Y + float64(u.Y*cs) + float64(v.Y*sn)}
 		}
 		n := 1 + int((t1-t0-1e-12)/math.Pi)
 		step := (t1 - t0) / float64(n)
-		bulge := math.Tan(step / 4)
-		if u.Cross(v) < 0 {
+		bulge := geom.BulgeOf(s1.Angle(step))
+		if geom.Turn(u, v) < 0 {
 			bulge = -bulge
 		}
 		var out []curve
@@ -91,7 +91,11 @@ func ellipseOf(c, u, v r2.Point, t0, t1 float64) []curve {
 		}
 		return out
 	}
-	return []curve{{kind: ellipseCurve, p: [4]r2.Point{c, u, v}, t0: t0, t1: t1}}
+	return []curve{ellipsePart(geom.Ellipse{C: c, U: u, V: v}, t0, t1)}
+}
+
+func ellipsePart(e geom.Ellipse, t0, t1 float64) curve {
+	return curve{kind: ellipseCurve, p: [4]r2.Point{e.C, e.U, e.V}, t0: t0, t1: t1}
 }
 
 // quadratic returns the cubic of a quadratic Bézier curve.
@@ -105,7 +109,10 @@ func (c curve) transform(m affine) curve {
 	case segCurve:
 		s := geom.Seg{A: c.p[0], B: c.p[1], Bulge: c.bulge}
 		if !m.conformal() && s.IsArc() {
-			return c.squeezed(s, m)
+			e, sweep := geom.ArcEllipse(s)
+			out := ellipsePart(geom.Ellipse{C: m.apply(e.C), U: m.turn(e.U), V: m.turn(e.V)}, 0, sweep)
+			out.layer, out.line = c.layer, c.line
+			return out
 		}
 		c.p[0], c.p[1] = m.apply(c.p[0]), m.apply(c.p[1])
 		if m.det() < 0 {
@@ -121,23 +128,6 @@ func (c curve) transform(m affine) curve {
 		c.spline = c.spline.transform(m)
 	}
 	return c
-}
-
-func (c curve) squeezed(s geom.Seg, m affine) curve {
-	o, r, sweep := s.Center(), s.Radius(), s.Sweep().Radians()
-	// The first axis points at the start, the second a quarter turn on in the arc's sense.
-	u := s.A.Sub(o)
-	v := r2.Point{X: -u.Y, Y: u.X}
-	if sweep < 0 {
-		v = v.Mul(-1)
-	}
-	if n := u.Norm(); n > 0 {
-		u, v = u.Mul(r/n), v.Mul(r/n)
-	}
-	return curve{
-		kind: ellipseCurve, layer: c.layer, line: c.line,
-		p: [4]r2.Point{m.apply(o), m.turn(u), m.turn(v)}, t0: 0, t1: math.Abs(sweep),
-	}
 }
 
 // ok reports whether all numbers of the curve are finite and within what geom takes.
@@ -162,7 +152,13 @@ func (c *curve) segments(tol float64, out func(geom.Seg) bool) bool {
 	case segCurve:
 		return out(geom.Seg{A: c.p[0], B: c.p[1], Bulge: c.bulge})
 	case ellipseCurve:
-		return c.ellipseArcs(tol, out)
+		e := geom.Ellipse{C: c.p[0], U: c.p[1], V: c.p[2]}
+		for s := range e.Arcs(c.t0, c.t1, tol) {
+			if !out(s) {
+				return false
+			}
+		}
+		return true
 	case bezierCurve:
 		b := c.p
 		return fitArcs(bezierAt(&b), 0, 1, 3, tol, out)
@@ -193,31 +189,4 @@ func fitArcs(f geom.Curve, t0, t1 float64, degree int, tol float64, out func(geo
 
 func mix(a, b r2.Point, s, t float64) r2.Point {
 	return r2.Point{X: float64(s*a.X) + float64(t*b.X), Y: float64(s*a.Y) + float64(t*b.Y)}
-}
-
-// ellipseArcs cuts the ellipse at its main axes, so that mirrored parts get mirrored arcs.
-func (c *curve) ellipseArcs(tol float64, out func(geom.Seg) bool) bool {
-	o, u, v := c.p[0], c.p[1], c.p[2]
-	// The main axes lie where the derivative of |P - o|² vanishes: tan 2t = 2u·v/(u²-v²).
-	axis := math.Atan2(2*u.Dot(v), u.Dot(u)-v.Dot(v)) / 2
-	f := func(t float64) (p, d r2.Point) {
-		sn, cs := math.Sincos(t)
-		return r2.Point{X: o.X + float64(u.X*cs) + float64(v.X*sn), Y: o.Y + float64(u.Y*cs) + float64(v.Y*sn)},
-			r2.Point{X: float64(v.X*cs) - float64(u.X*sn), Y: float64(v.Y*cs) - float64(u.Y*sn)}
-	}
-	const quarter = math.Pi / 2
-	t := c.t0
-	for k := math.Floor((c.t0-axis)/quarter) + 1; ; k++ {
-		next := axis + k*quarter
-		if next-t < 1e-9 {
-			continue
-		}
-		if c.t1-next < 1e-9 {
-			return fitArcs(f, t, c.t1, 5, tol, out)
-		}
-		if !fitArcs(f, t, next, 5, tol, out) {
-			return false
-		}
-		t = next
-	}
 }

@@ -48,7 +48,7 @@ func (n *network) cutUp() {
 				s0: p.s0 + t*(p.s1-p.s0), s1: p.s0 + t1*(p.s1-p.s0), part: cutAt || t1 < 1,
 			}
 			if t > 0 || t1 < 1 {
-				e.bulge = math.Tan(math.Atan(p.seg.Bulge) * (t1 - t))
+				e.bulge = geom.PartBulge(p.seg.Bulge, t1-t)
 				e.length = n.seg(&e).Length()
 			}
 			n.edges = append(n.edges, e)

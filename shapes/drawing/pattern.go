@@ -8,6 +8,8 @@ import (
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/s1"
+
+	"dryfit/geom"
 )
 
 // Pattern is a set of equal round holes evenly round a circle: the holes of a motor or of
@@ -153,21 +155,14 @@ func candidates(holes []Hole) []candidate {
 }
 
 // fit returns centre, radius and turn (of the first hole) of the regular polygon nearest to
-// the holes: with the centres as complex numbers z, the centre is their mean, and the mean
-// of z·e^(-2πik/n) is the radius and turn.
+// the holes.
 func (c candidate) fit(holes []Hole) (center r2.Point, r, turn float64) {
-	n := float64(len(c.holes))
-	for _, i := range c.holes {
-		center = center.Add(holes[i].Center.Mul(1 / n))
-	}
-	var x, y float64
+	at := make([]r2.Point, len(c.holes))
 	for k, i := range c.holes {
-		v := holes[i].Center.Sub(center)
-		sn, cs := sinCosDeg(-360 * float64(k) / n)
-		x += (v.X*cs - v.Y*sn) / n
-		y += (v.X*sn + v.Y*cs) / n
+		at[k] = holes[i].Center
 	}
-	return center, math.Hypot(x, y), math.Atan2(y, x)
+	center, r, a := geom.FitRegular(at)
+	return center, r, a.Radians()
 }
 
 // worst returns how far a hole lies from its place if the polygon has the radius r.

@@ -5,6 +5,9 @@ import (
 	"math"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/s1"
+
+	"dryfit/geom"
 )
 
 // subpath is one run of a path without lifting the pen.
@@ -187,17 +190,8 @@ func arcCurves(a, b r2.Point, rx, ry, degrees float64, large, sweep bool) []curv
 	if rx == 0 || ry == 0 {
 		return []curve{lineTo(a, b)}
 	}
-	sn, cs := sinCosDeg(degrees)
-	d := a.Sub(b).Mul(0.5)
-	x, y := float64(cs*d.X)+float64(sn*d.Y), float64(cs*d.Y)-float64(sn*d.X)
 	if rx == ry {
-		// A circular arc is its chord and bulge; of the angle at the centre half is known by
-		// the half chord h over the radius, so the bulge is tan(asin(h/r)/2).
-		h, r := math.Hypot(x, y), rx
-		bulge := 1.0
-		if h < r {
-			bulge = h / (r + math.Sqrt((r-h)*(r+h)))
-		}
+		bulge := geom.ChordBulge(b.Sub(a).Norm(), rx)
 		if large {
 			bulge = 1 / bulge
 		}
@@ -206,30 +200,6 @@ func arcCurves(a, b r2.Point, rx, ry, degrees float64, large, sweep bool) []curv
 		}
 		return []curve{arcTo(a, b, bulge)}
 	}
-	// Centre in the axes of the ellipse, from the middle of the chord.
-	grow := x*x/(rx*rx) + y*y/(ry*ry)
-	k := 0.0
-	if grow >= 1 {
-		s := math.Sqrt(grow)
-		rx, ry = rx*s, ry*s
-	} else {
-		k = math.Sqrt((1 - grow) / grow)
-	}
-	if large == sweep {
-		k = -k
-	}
-	cx, cy := k*rx*y/ry, -k*ry*x/rx
-	t0 := math.Atan2((y-cy)/ry, (x-cx)/rx)
-	t1 := math.Atan2((-y-cy)/ry, (-x-cx)/rx)
-	m := a.Add(b).Mul(0.5)
-	c := r2.Point{X: m.X + float64(cs*cx) - float64(sn*cy), Y: m.Y + float64(sn*cx) + float64(cs*cy)}
-	u := r2.Point{X: rx * cs, Y: rx * sn}
-	v := r2.Point{X: -ry * sn, Y: ry * cs}
-	if !sweep { // run backwards: mirror the second axis
-		v, t0, t1 = v.Mul(-1), -t0, -t1
-	}
-	for t1 < t0 {
-		t1 += 2 * math.Pi
-	}
-	return []curve{{kind: ellipseCurve, p: [4]r2.Point{c, u, v}, t0: t0, t1: t1}}
+	e, t0, t1 := geom.EllipseThrough(a, b, rx, ry, s1.Angle(math.Mod(degrees, 360)*math.Pi/180), large, sweep)
+	return []curve{ellipsePart(e, t0, t1)}
 }

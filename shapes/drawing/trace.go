@@ -164,7 +164,7 @@ func (n *network) ring(block []int32) rings {
 		if degree[l.node] > 2 {
 			g := n.along(l.s)
 			d := g.At(min(0.5, least[l.node]/2/n.edges[l.s.edge].length)).Sub(g.A)
-			l.angle = math.Atan2(d.Y, d.X)
+			l.angle = geom.Heading(d).Radians()
 		}
 	}
 	slices.SortFunc(out, func(x, y leaving) int {
@@ -257,7 +257,7 @@ func (n *network) vertices(steps []step) []geom.Vertex {
 			}
 			v.Bulge = n.segs[n.edges[s.edge].src].Bulge
 			if hi-lo < 1-1e-12 {
-				v.Bulge = math.Tan(math.Atan(v.Bulge) * (hi - lo))
+				v.Bulge = geom.PartBulge(v.Bulge, hi-lo)
 			}
 		}
 		if s.back {
