@@ -30,11 +30,13 @@ func newArmCut(p, u r2.Point, half float64, plates []string) armCut {
 	}}
 }
 
+// axis is the arm's, from the cut outwards.
+func (c *armCut) axis() geom.Axis { return geom.Axis{P: c.p, U: c.u} }
+
 // gone reports whether q lies on the part that is broken off.
 func (c *armCut) gone(q r2.Point) bool {
-	d := q.Sub(c.p)
-	a := d.Dot(c.u)
-	return a > 0 && math.Abs(d.Cross(c.u)) < c.half+a
+	along, left := c.axis().Coords(q)
+	return along > 0 && math.Abs(left) < c.half+along
 }
 
 // Lengths of arms in mm: steps in which their width is measured, and how much of an arm is
@@ -53,8 +55,8 @@ func armCuts(asm *layout.Assembly, sc *scene) []armCut {
 	sheets := bodyPlates(sc)
 	for _, r := range asm.Rotors {
 		if slices.ContainsFunc(out, func(c armCut) bool {
-			d := r.At.Sub(c.p)
-			return math.Abs(d.Cross(c.u)) < 0.1 && d.Dot(c.u) > 0
+			along, left := c.axis().Coords(r.At)
+			return along > 0 && math.Abs(left) < 0.1
 		}) {
 			continue // the other rotor of a pair
 		}
@@ -105,6 +107,7 @@ const cutOver = 0.5
 // things than plates and their screws are drawn.
 func standsTo(sc *scene, root, u r2.Point, half float64) float64 {
 	most := 0.0
+	axis := geom.Axis{P: root, U: u}
 	for i := range sc.shadows {
 		s := &sc.shadows[i]
 		if s.body.Kind == layout.PlateBody && s.shown != Sweep || s.body.Kind == layout.FastenBody {
@@ -112,8 +115,8 @@ func standsTo(sc *scene, root, u r2.Point, half float64) float64 {
 		}
 		for _, o := range s.sides {
 			for _, t := range [4]float64{0, 0.25, 0.5, 0.75} {
-				if d := o.Seg.At(t).Sub(root); math.Abs(d.Cross(u)) < half {
-					most = math.Max(most, d.Dot(u))
+				if along, left := axis.Coords(o.Seg.At(t)); math.Abs(left) < half {
+					most = math.Max(most, along)
 				}
 			}
 		}
@@ -144,27 +147,13 @@ func bodyPlates(sc *scene) []outlined {
 // chord returns how far plates reach to either side of p across u, and which they are;
 // lo = hi where there is none.
 func chord(sheets []outlined, p, u r2.Point) (lo, hi float64, plates []string) {
-	n := r2.Point{X: -u.Y, Y: u.X}
+	across := geom.Axis{P: p, U: geom.Axis{U: u}.Left()}
 	for i := range sheets {
 		s := &sheets[i]
 		if !s.box.Contains(p) || !slices.ContainsFunc(s.loops, func(l geom.Loop) bool { return l.Contains(p) }) {
 			continue
 		}
-		var at []r2.Point
-		a, c := math.Inf(-1), math.Inf(1)
-		meet := func(q r2.Point) {
-			if y := q.Sub(p).Dot(n); y < 0 {
-				a = math.Max(a, y)
-			} else {
-				c = math.Min(c, y)
-			}
-		}
-		for k := range s.sides {
-			at = s.sides[k].MeetLine(p, n, at[:0])
-			for _, q := range at {
-				meet(q)
-			}
-		}
+		a, c := across.Span(s.sides)
 		if math.IsInf(a, 0) || math.IsInf(c, 0) {
 			continue
 		}
@@ -210,7 +199,7 @@ func (v *view) clipArms(vs []geom.Vertex, closed bool) []edge {
 	var at []float64
 	for i := range last {
 		own := geom.EdgeOf(geom.Seg{A: vs[i].P, B: vs[(i+1)%n].P, Bulge: vs[i].Bulge})
-		at = append(at[:0], 0, 1)
+		at = at[:0]
 		for k := range v.arms {
 			for j := range v.arms[k].rim {
 				if rim := &v.arms[k].rim[j]; rim.Box.Intersects(own.Box) {
@@ -223,17 +212,12 @@ func (v *view) clipArms(vs []geom.Vertex, closed bool) []edge {
 				at = own.Cuts(&v.pane.rim[j], at)
 			}
 		}
-		slices.Sort(at)
-		for k := 0; k+1 < len(at); k++ {
-			if at[k+1]-at[k] < 1e-7 {
-				continue
-			}
-			if v.gone(own.Seg.At((at[k] + at[k+1]) / 2)) {
+		for mid, piece := range own.Pieces(at) {
+			if v.gone(mid) {
 				cut = true
 				flush()
 				continue
 			}
-			piece := own.Seg.Part(at[k], at[k+1])
 			if len(run) == 0 {
 				run = append(run, geom.Vertex{P: piece.A})
 			}

@@ -159,7 +159,7 @@ func (b *bodyPlan) reach(p *layout.Plate) (x, y features) {
 		}
 		for i := range b.cuts {
 			c := &b.cuts[i]
-			if math.Abs(q.Sub(c.p).Cross(c.u)) < c.half && q.Dot(c.u) > 0 && slices.Contains(c.plates, p.ID) {
+			if _, left := c.axis().Coords(q); math.Abs(left) < c.half && q.Dot(c.u) > 0 && slices.Contains(c.plates, p.ID) {
 				return
 			}
 		}

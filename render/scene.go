@@ -153,32 +153,13 @@ func slabs(plan []geom.Region, lo, hi float64) []geom.Loop {
 	return out
 }
 
-// silhouette returns the outline of a convex body in a view: the points that lie furthest
-// in 72 directions. Corners of boxes are exact, round outlines are polygons within 0.1 %.
+// silhouette returns the outline of a convex body in a view, round parts within 0.1 %.
 func silhouette(c geom.Convex, f facing) geom.Loop {
-	const n = 72
-	var pts []geom.Vertex
-	for i := range n {
-		// Half a step off the axes, where the furthest point of a box is a whole edge.
-		sn, cs := math.Sincos((float64(i) + 0.5) * 2 * math.Pi / n)
-		dir := r3.Vector{X: cs, Y: sn}
-		if f == fromRight {
-			dir = r3.Vector{X: cs, Z: sn}
-		}
-		p := f.flat(c.Support(dir))
-		if k := len(pts); k > 0 && pts[k-1].P.Sub(p).Norm() < 0.02 {
-			continue
-		}
-		pts = append(pts, geom.Vertex{P: p})
+	up := r3.Vector{Y: 1}
+	if f == fromRight {
+		up = r3.Vector{Z: 1}
 	}
-	if k := len(pts); k > 1 && pts[0].P.Sub(pts[k-1].P).Norm() < 0.02 {
-		pts = pts[:k-1]
-	}
-	l, err := geom.NewLoop(pts)
-	if err != nil {
-		return geom.Loop{}
-	}
-	return l
+	return c.Silhouette(r3.Vector{X: 1}, up, 72)
 }
 
 // covers reports whether the shadow holds p: inside an odd number of its loops.
@@ -280,8 +261,8 @@ func (sc *scene) edges() []edge {
 			whole := true
 			for k := range l.Len() {
 				own := &s.sides[first+k]
-				seg, box := own.Seg, own.Box
-				cuts = append(cuts[:0], 0, 1)
+				box := own.Box
+				cuts = cuts[:0]
 				for _, j := range over {
 					o := &sc.shadows[j]
 					if !o.box.Intersects(box) {
@@ -293,19 +274,12 @@ func (sc *scene) edges() []edge {
 						}
 					}
 				}
-				slices.Sort(cuts)
-				for c := 0; c+1 < len(cuts); c++ {
-					t0, t1 := cuts[c], cuts[c+1]
-					if t1-t0 < 1e-7 {
-						continue
-					}
-					p := seg.At((t0 + t1) / 2)
+				for p, piece := range own.Pieces(cuts) {
 					in := p
 					if d := mid.Sub(p); d.Norm() > 1e-9 {
 						in = p.Add(d.Mul(math.Min(0.01, d.Norm()) / d.Norm()))
 					}
 					hid := len(over) > 0 && sc.hiddenAt(i, p, in, over)
-					piece := seg.Part(t0, t1)
 					if len(run.v) > 0 && run.hidden != hid {
 						runs = append(runs, run)
 						run = edge{shadow: i}

@@ -3,7 +3,6 @@ package render
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"github.com/golang/geo/r2"
 
@@ -236,16 +235,14 @@ func clipTo(l *List, it Item, box geom.Rect) {
 	}
 	segsOf(it, func(s geom.Seg) {
 		own := geom.EdgeOf(s)
-		cuts := []float64{0, 1}
+		var cuts []float64
 		for i := range edges {
 			cuts = own.Cuts(&edges[i], cuts)
 		}
-		slices.Sort(cuts)
-		for i := 0; i+1 < len(cuts); i++ {
-			if cuts[i+1]-cuts[i] < 1e-7 || !box.Contains(s.At((cuts[i]+cuts[i+1])/2)) {
+		for mid, q := range own.Pieces(cuts) {
+			if !box.Contains(mid) {
 				continue
 			}
-			q := s.Part(cuts[i], cuts[i+1])
 			if curved(q) {
 				l.add(Arc{Head: h, A: q.A, B: q.B, Bulge: q.Bulge})
 			} else {

@@ -301,17 +301,15 @@ func (w *wirePlan) discs(l *List, v *view, prefix string, area geom.Rect) {
 		h := Head{Layer: Ghost, ID: id, Group: id}
 		segsOf(Circle{C: v.point(r.At), R: rad}, func(half geom.Seg) {
 			e := geom.EdgeOf(half)
-			cuts := []float64{0, 1}
+			var cuts []float64
 			segsOf(rim, func(s geom.Seg) {
 				side := geom.EdgeOf(s)
 				cuts = e.Cuts(&side, cuts)
 			})
-			slices.Sort(cuts)
-			for i := 0; i+1 < len(cuts); i++ {
-				if cuts[i+1]-cuts[i] < 1e-7 || !area.Contains(half.At((cuts[i]+cuts[i+1])/2)) {
+			for mid, s := range e.Pieces(cuts) {
+				if !area.Contains(mid) {
 					continue
 				}
-				s := half.Part(cuts[i], cuts[i+1])
 				l.add(Arc{Head: h, A: s.A, B: s.B, Bulge: s.Bulge})
 			}
 		})
