@@ -2,9 +2,11 @@ package main
 
 import (
 	"encoding/json"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -106,5 +108,72 @@ func TestOneFileDraws(t *testing.T) {
 	}
 	if len(users) != 1 || users[0] != "svg.go" {
 		t.Errorf("files that import the SVG library: %v, want svg.go alone", users)
+	}
+}
+
+// byHand finds geometry worked out on the spot: bearings, angles and cross products.
+var byHand = regexp.MustCompile(`\bmath\.(Atan2|Acos|Asin)\b|\.Cross\(`)
+
+// handmade lists the files outside geom that may do so, each with its reason.
+var handmade = map[string]string{
+	"layout/field.go":               "the magnetic field of a straight wire: physics",
+	"layout/route/grown.go":         "smooths the outlines of routing walls",
+	"layout/route/lanes.go":         "orders wires round a bend by their bearing",
+	"layout/route/thread.go":        "tells where two pieces of a wire run on straight",
+	"layout/rules/driver_access.go": "a second axis for the frame of a driver",
+	"layout/rules/handed_parts.go":  "tells parallel directions of pads",
+	"layout/rules/wire_space.go":    "tells how steeply two wires cross",
+	"render/wirecross.go":           "the sine at which two wires cross, for the gap that is drawn",
+	"render/toolpath.go":            "tells sharp inside corners for the sketch of a relief",
+}
+
+// TestGeometryInOnePlace keeps planar and solid geometry in geom.
+func TestGeometryInOnePlace(t *testing.T) {
+	root := filepath.Join("..", "..")
+	found, seen := map[string]bool{}, 0
+	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		name, err := filepath.Rel(root, path)
+		if err != nil {
+			return err
+		}
+		name = filepath.ToSlash(name)
+		if d.IsDir() {
+			if name == "geom" || strings.HasPrefix(name, ".") && name != "." {
+				return filepath.SkipDir
+			}
+			return nil
+		}
+		if !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
+			return nil
+		}
+		data, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		seen++
+		for i, line := range strings.Split(string(data), "\n") {
+			code, _, _ := strings.Cut(line, "//")
+			if what := byHand.FindString(code); what != "" {
+				found[name] = true
+				if handmade[name] == "" {
+					t.Errorf("%s:%d: %s: let geom work it out (Turn, Heading, Axis), or list the file with its reason", name, i+1, what)
+				}
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if seen < 100 {
+		t.Errorf("only %d source files seen", seen)
+	}
+	for name := range handmade {
+		if !found[name] {
+			t.Errorf("%s works out nothing by hand any more: take it off the list", name)
+		}
 	}
 }
