@@ -121,7 +121,6 @@ var handmade = map[string]string{
 	"layout/route/lanes.go":         "orders wires round a bend by their bearing",
 	"layout/route/thread.go":        "tells where two pieces of a wire run on straight",
 	"layout/rules/driver_access.go": "a second axis for the frame of a driver",
-	"layout/rules/handed_parts.go":  "tells parallel directions of pads",
 	"layout/rules/wire_space.go":    "tells how steeply two wires cross",
 	"render/wirecross.go":           "the sine at which two wires cross, for the gap that is drawn",
 	"render/toolpath.go":            "tells sharp inside corners for the sketch of a relief",
