@@ -288,6 +288,9 @@ func (c *class) members(p *pair, g *group) []int {
 	return g.found
 }
 
+// narrowest is the width in mm from which on a free stretch of an edge is sure to be found.
+const narrowest = 0.4
+
 // edgeTransits calls put with ways over an edge along a chunk, and with those at the limits of where it is
 // free.
 func (c *class) edgeTransits(p *pair, g *group, put func(transit)) {
@@ -319,14 +322,84 @@ func (c *class) edgeTransits(p *pair, g *group, put func(transit)) {
 		}
 		last = t
 	}
+	// Beyond a place at which so much is lacking none is free for half as far: between two places
+	// that are not free the rest is halved until nothing of narrowest can be passed by.
+	near := c.nearChunk(p, g)
+	lack := func(t *transit) float64 { return c.lackingOf(near, p, t) / 2 }
+	var between func(a, b *transit, la, lb float64)
+	between = func(a, b *transit, la, lb float64) {
+		lo, hi := a.along[0]+la, b.along[0]-lb
+		if hi-lo < narrowest {
+			return
+		}
+		m := at((lo + hi) / 2)
+		if m.state > 0 {
+			next(m)
+			return
+		}
+		lm := lack(&m)
+		between(a, &m, la, lm)
+		next(m)
+		between(&m, b, lm, lb)
+	}
+	sample := func(s float64) {
+		t := at(s)
+		if last.state < 0 && t.state < 0 {
+			was := last
+			if la := lack(&was); la+narrowest < s-was.along[0] {
+				between(&was, &t, la, lack(&t))
+			}
+		}
+		next(t)
+	}
 	for i := part.from; i < part.to; i++ {
 		length := lap.end(i) - lap.start[i]
 		n := max(1, int(math.Ceil(length/step)))
 		for k := range n {
-			next(at(lap.start[i] + length*float64(k)/float64(n)))
+			sample(lap.start[i] + length*float64(k)/float64(n))
 		}
 	}
-	next(at(lap.end(part.to-1) - finest))
+	sample(lap.end(part.to-1) - finest)
+}
+
+// A nearby is what may come too near to ways over an edge along a chunk: to where they lie on either
+// level, and to what they do beside the edge.
+type nearby [3][]*wall
+
+func (c *class) nearChunk(p *pair, g *group) (out nearby) {
+	box := g.wall.parts[g.chunk].box.Expand(2*c.r + g.wall.clear + 4*play)
+	for k, ws := range [3][]*wall{p.lo.walls[len(p.lo.limits):], p.hi.walls[len(p.hi.limits):], p.beside} {
+		for _, w := range ws {
+			if box.Distance(w.box) < w.clear {
+				out[k] = append(out[k], w)
+			}
+		}
+	}
+	return out
+}
+
+// lackingOf returns by how much a way over an edge comes too near to something near by, at least, up to
+// step: 0 if to nothing.
+func (c *class) lackingOf(near nearby, p *pair, t *transit) float64 {
+	worst := 0.0
+	look := func(ws []*wall, q r2.Point) bool {
+		for _, w := range ws {
+			if w.clear-w.box.Away(q) > worst {
+				if worst = max(worst, w.clear-geom.DistancePoint(w.plan, q).Dist); worst >= step {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	out := t.at[0]
+	if p.lo.sheet == p.hi.sheet {
+		if u := out.Sub(t.p[0]); u.Norm() > 0 {
+			out = out.Add(u.Mul((c.r + 2*play) / u.Norm()))
+		}
+	}
+	_ = look(near[2], out) || look(near[0], t.p[0]) || look(near[1], t.p[1])
+	return worst
 }
 
 // transitAt returns the transit of a group at a length along the outline. Those that drop

@@ -19,7 +19,7 @@ const play = 1e-6
 
 // step is the greatest distance in mm between places that are tried along an outline. A free
 // stretch between two things that is narrower than this can be passed by: of some thousand random spaces one has a
-// shorter way there. To look for all of them takes twice the time.
+// shorter way there, for all that is looked for between two places of an edge.
 const step = 5.0
 
 // chunkLength is the length in mm of outline that is looked at together.
