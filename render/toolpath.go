@@ -109,7 +109,7 @@ func sharpInside(l geom.Loop) []corner {
 	var out []corner
 	for i, s := range l.Segs() {
 		a, b := s.Tangent(1), l.Seg((i+1)%l.Len()).Tangent(0)
-		if a.Cross(b) >= 0 || a.Dot(b) > math.Sqrt(3)/2 {
+		if l.Turn(i+1) > -math.Pi/6 {
 			continue
 		}
 		d := b.Sub(a) // points to the right of the run: away from the material

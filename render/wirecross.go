@@ -159,7 +159,7 @@ func (w *way) crosses(o *way) []meeting {
 				_, ta, _ := w.path[i].Nearest(p)
 				_, tb, _ := o.path[j].Nearest(p)
 				m := meeting{p: p, a: w.from[i] + ta*w.path[i].Length(), b: o.from[j] + tb*o.path[j].Length()}
-				m.sin = math.Abs(w.path[i].Tangent(ta).Cross(o.path[j].Tangent(tb)))
+				m.sin = math.Abs(math.Sin(geom.Turn(w.path[i].Tangent(ta), o.path[j].Tangent(tb)).Radians()))
 				if slices.ContainsFunc(out, func(q meeting) bool { return math.Abs(q.a-m.a) < near && math.Abs(q.b-m.b) < near }) {
 					continue
 				}

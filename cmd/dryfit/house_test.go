@@ -116,14 +116,7 @@ var byHand = regexp.MustCompile(`\bmath\.(Atan2|Acos|Asin)\b|\.Cross\(`)
 
 // handmade lists the files outside geom that may do so, each with its reason.
 var handmade = map[string]string{
-	"layout/field.go":               "the magnetic field of a straight wire: physics",
-	"layout/route/grown.go":         "smooths the outlines of routing walls",
-	"layout/route/lanes.go":         "orders wires round a bend by their bearing",
-	"layout/route/thread.go":        "tells where two pieces of a wire run on straight",
-	"layout/rules/driver_access.go": "a second axis for the frame of a driver",
-	"layout/rules/wire_space.go":    "tells how steeply two wires cross",
-	"render/wirecross.go":           "the sine at which two wires cross, for the gap that is drawn",
-	"render/toolpath.go":            "tells sharp inside corners for the sketch of a relief",
+	"layout/field.go": "the magnetic field of a straight wire: physics",
 }
 
 // TestGeometryInOnePlace keeps planar and solid geometry in geom.

@@ -97,7 +97,7 @@ func cornersOf(t *thread, k int) []corner {
 		if !c.left {
 			from = to
 		}
-		c.lo = math.Atan2(from.Y-c.centre.Y, from.X-c.centre.X)
+		c.lo = geom.Heading(from.Sub(c.centre)).Radians()
 		c.hi = c.lo + sweep
 		c.want = c.radius
 		cs = append(cs, c)

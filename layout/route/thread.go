@@ -232,7 +232,7 @@ func bends(p geom.Path, radius float64) bool {
 		}
 		if i > 0 {
 			u, v := p.Segs[i-1].Tangent(1), s.Tangent(0)
-			if math.Abs(u.Cross(v)) > 1e-4 || u.Dot(v) < 0 {
+			if math.Abs(geom.Turn(u, v).Radians()) > 1e-4 {
 				return true
 			}
 		}

@@ -351,11 +351,8 @@ func (p *Pass) reach(j *layout.Joint, there func(*layout.Body) bool) layout.Find
 // that keeps farthest from everything, if that holds.
 func (p *Pass) tilted(base layout.Finding, j *layout.Joint, at, out r3.Vector, wide float64, there func(*layout.Body) bool) (best layout.Finding, side string, ok bool) {
 	// Two directions across the axis.
-	u := r3.Vector{X: 1}
-	if j.Level {
-		u = r3.Vector{Z: 1}
-	}
-	v := out.Cross(u)
+	frame := geom.Upend(out, r3.Vector{})
+	u, v := frame.Direction(r3.Vector{X: 1}), frame.Direction(r3.Vector{Y: 1})
 	sin, cos := math.Sincos(ballEnd * math.Pi / 180)
 	for i := range 24 {
 		sa, ca := math.Sincos(float64(i) * math.Pi / 12)

@@ -201,7 +201,7 @@ func (p *Pass) underTwo(laid []laidRun, c, d *layout.Circuit) worstOf {
 			if s.c != d || r.up != s.up || math.Abs(r.face.Sub(s.face).Nominal()) > 0.01 || !r.seg.Bound().Intersects(s.seg.Bound()) {
 				continue
 			}
-			if math.Abs(r.seg.Tangent(0).Cross(s.seg.Tangent(0))) < steep {
+			if math.Abs(math.Sin(geom.Turn(r.seg.Tangent(0), s.seg.Tangent(0)).Radians())) < steep {
 				continue
 			}
 			thin := math.Min(c.OD.Value, d.OD.Value)

@@ -1,4 +1,4 @@
-package route
+package geom_test
 
 import (
 	"math"
@@ -9,9 +9,9 @@ import (
 	"dryfit/geom"
 )
 
-// TestGrownConvex: of a convex figure with the area A and the perimeter P the one grown by d has A + P·d + π·d² (Steiner), and every
+// TestGrowConvex: of a convex figure with the area A and the perimeter P the one grown by d has A + P·d + π·d² (Steiner), and every
 // point of its outline lies d from it.
-func TestGrownConvex(t *testing.T) {
+func TestGrowConvex(t *testing.T) {
 	const d = 1.75
 	half, err := geom.NewLoop([]geom.Vertex{{P: r2.Point{X: -3}}, {P: r2.Point{X: 5}, Bulge: 1}}) // half a disc
 	if err != nil {
@@ -24,7 +24,7 @@ func TestGrownConvex(t *testing.T) {
 		if !l.IsConvex() {
 			t.Fatalf("%s is not convex", name)
 		}
-		g, ok := grownConvex(l, d)
+		g, ok := l.GrowConvex(d)
 		if !ok {
 			t.Fatalf("%s: no loop", name)
 		}
@@ -40,5 +40,20 @@ func TestGrownConvex(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+func TestGrowConvexRefuses(t *testing.T) {
+	ell, err := geom.Polygon([]r2.Point{{}, {X: 9}, {X: 9, Y: 3}, {X: 3, Y: 3}, {X: 3, Y: 9}, {Y: 9}}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, l := range map[string]geom.Loop{"concave": ell, "empty": {}} {
+		if _, ok := l.GrowConvex(1); ok {
+			t.Errorf("%s: grown", name)
+		}
+	}
+	if _, ok := geom.Circle(r2.Point{}, 3).GrowConvex(-1); ok {
+		t.Error("shrunk")
 	}
 }
