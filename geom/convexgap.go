@@ -114,13 +114,26 @@ func segmentGap(a, b *convex, g *Gap3) bool {
 	if !(n > 1e-9*(1+ha+hb)) {
 		return false
 	}
-	g.Dist = n - a.radius - b.radius
-	g.Push = r3.Vector{X: ex / n, Y: ey / n, Z: ez / n}
-	s0 := r3.Vector{X: a.at.X + s*ua.X, Y: a.at.Y + s*ua.Y, Z: a.at.Z + s*ua.Z}
-	g.A = s0.Add(g.Push.Mul(a.radius))
-	g.Exact = true
-	g.settle()
+	d, r := n-a.radius-b.radius, a.radius
+	if math.Abs(d) <= Coincident {
+		d = 0
+	}
+	ex, ey, ez = ex/n, ey/n, ez/n
+	x, y, z := a.at.X+s*ua.X+ex*r, a.at.Y+s*ua.Y+ey*r, a.at.Z+s*ua.Z+ez*r
+	g.Dist, g.Exact = d, true
+	g.Push.X, g.Push.Y, g.Push.Z = ex, ey, ez
+	g.A.X, g.A.Y, g.A.Z = x, y, z
+	g.B.X, g.B.Y, g.B.Z = x+ex*d, y+ey*d, z+ez*d
 	return true
 }
 
-func clamp(x, h float64) float64 { return max(-h, min(h, x)) }
+// clamp is written out since min and max, which tell apart zeros and NaN, take longer.
+func clamp(x, h float64) float64 {
+	if x > h {
+		return h
+	}
+	if x < -h {
+		return -h
+	}
+	return x
+}
