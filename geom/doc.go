@@ -154,15 +154,16 @@
 //	  box and capsule            251                 bullet 269        1.07
 //	  box, cylinder, capsule     846-1518            fcl, bullet       1.4-1.6
 //	  hull and hull              1262                bullet 1409       1.12
-//	  capsule and capsule        64                  fcl 62            0.97
+//	  capsule and capsule        34                  fcl 61            1.8
 //	shortest path, 10 to 200     1661 to             boost 29680       18-114
 //	                             56460               to 6454000
 //	  with clearance             2959 to             boost 173500      59-442
 //	                             82230               to 36330000
 //	  all tangents of 200 first  31900000            boost 21800000    0.68
 //
-// Behind are two capsules, where both are bound by loading the operands, and all tangents
+// Behind are all tangents
 // at once of 200 obstacles without clearance, since polygons have many more corners that see each other
 // than a search ever asks for: tangents are worked out when a query needs them, which
-// takes 5 ms there.
+// takes 5 ms there. Regions whose boxes are farther apart than the limit take 3.1 ns, most of which is
+// the call, against 6.1 of geos.
 package geom
